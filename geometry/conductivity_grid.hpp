@@ -1,0 +1,59 @@
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <unordered_map>
+#include <vector>
+
+#include "geometry/axis.hpp"
+#include "geometry/section.hpp"
+
+namespace coldbay {
+
+/// The three directions of a wall, in storage order.
+enum class Direction : std::size_t { across = 0, up = 1, depth = 2 };
+
+/// An air space as drawn on the grid: one connected region of `air space`, and the conductivity
+/// that makes it pass the heat its rule says.
+struct AirCavity {
+  Span across, depth;         ///< smallest rectangle round it [m]
+  double resistance = 0.0;    ///< [m2 K/W], across its depth
+  double conductivity = 0.0;  ///< equivalent [W/(m K)] = depth / resistance
+};
+
+/// A cell crossed by a slanted or curved edge, as sampled: conductivity [W/(m K)] at samples x samples
+/// points, row by row from its low depth, across fastest. The solver needs only the cell's means; who
+/// asks for a temperature inside the cell needs to know on which side of the edge the point lies.
+struct MixedCell {
+  int samples = 0;
+  std::vector<double> conductivity;
+};
+
+/// The section as the solver sees it: conductivities of the cells of a non-uniform tensor grid.
+///
+///     depth  k = nd-1  +---+-----+--+   outside is the +depth face,
+///                      |   |     |  |   the room the -depth face.
+///            k = 0     +---+-----+--+   `up` is out of the page: a section is one cell of 1 m.
+///                     i=0       na-1
+///
+/// Shape   conductivity[d] has cells() entries: conductivity[d][cell(i, j, k)], across fastest,
+///         then up, then depth. A direction with one cell may leave its conductivity empty.
+/// Units   edges [m], conductivity [W/(m K)], one per direction: along a slanted edge a cell
+///         conducts differently across and in depth (geometry/rasterise.hpp states the rule).
+/// Holds   every conductivity is finite and > 0.
+/// Owns    its arrays. Copies are deep.
+/// Not in  the films and temperatures (Surroundings), contact resistance, heat sources.
+struct ConductivityGrid {
+  std::array<Axis, 3> axis;
+  std::array<std::vector<double>, 3> conductivity;
+  std::vector<AirCavity> cavities;
+  std::unordered_map<Index, MixedCell> mixed;  ///< by cell
+
+  const Axis& operator[](Direction d) const { return axis[static_cast<std::size_t>(d)]; }
+  const std::vector<double>& k(Direction d) const { return conductivity[static_cast<std::size_t>(d)]; }
+
+  Index cell(Index i, Index j, Index k) const { return i + axis[0].cells() * (j + axis[1].cells() * k); }
+  Index cells() const { return axis[0].cells() * axis[1].cells() * axis[2].cells(); }
+};
+
+}  // namespace coldbay

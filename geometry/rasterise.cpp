@@ -1,0 +1,170 @@
+#include "geometry/rasterise.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "geometry/air_cavities.hpp"
+#include "materials/model_error.hpp"
+
+namespace coldbay {
+namespace {
+
+constexpr int S = Painting::samples;
+
+struct CellRange {
+  Index from, to;
+};
+
+/// Cells a bounding box may touch.
+CellRange touched(const Axis& axis, Span span) {
+  return {axis.cell_at(span.from), axis.cell_at(span.to) + 1};
+}
+
+void paint_rectangle(Painting& p, const Rectangle& r, std::uint32_t id) {
+  const CellRange a{p.across.nearest_edge(r.across.from), p.across.nearest_edge(r.across.to)};
+  const CellRange d{p.depth.nearest_edge(r.depth.from), p.depth.nearest_edge(r.depth.to)};
+  for (Index k = d.from; k < d.to; ++k)
+    for (Index i = a.from; i < a.to; ++i) {
+      const Index cell = i + p.across.cells() * k;
+      auto& shape = p.shape[static_cast<std::size_t>(cell)];
+      if (shape == Painting::mixed) p.mixed_cells.erase(cell);
+      shape = id;
+    }
+}
+
+void paint_sampled(Painting& p, const Outline& outline, std::uint32_t id) {
+  const Rectangle box = bounding_box(outline);
+  const CellRange a = touched(p.across, box.across), d = touched(p.depth, box.depth);
+  std::array<bool, static_cast<std::size_t>(S * S)> in{};
+  for (Index k = d.from; k < d.to; ++k)
+    for (Index i = a.from; i < a.to; ++i) {
+      for (int row = 0; row < S; ++row)
+        for (int col = 0; col < S; ++col)
+          in[static_cast<std::size_t>(row * S + col)] =
+              contains(outline, {p.across.edge(i) + p.across.width(i) * (col + 0.5) / S,
+                                 p.depth.edge(k) + p.depth.width(k) * (row + 0.5) / S});
+      const auto covered = std::count(in.begin(), in.end(), true);
+      if (covered == 0) continue;
+      const Index cell = i + p.across.cells() * k;
+      auto& shape = p.shape[static_cast<std::size_t>(cell)];
+      if (covered == S * S) {
+        if (shape == Painting::mixed) p.mixed_cells.erase(cell);
+        shape = id;
+        continue;
+      }
+      if (shape != Painting::mixed) p.mixed_cells[cell].assign(in.size(), shape);
+      shape = Painting::mixed;
+      auto& samples = p.mixed_cells[cell];
+      for (std::size_t s = 0; s < in.size(); ++s)
+        if (in[s]) samples[s] = id;
+    }
+}
+
+/// Conductivity of a sampled cell along its columns' direction: `k[row][col]`, heat flowing along
+/// the columns index. See the rule in the header.
+template <class Sample>
+double mixed_conductivity(Sample k) {
+  double rows = 0.0, columns = 0.0;
+  for (int r = 0; r < S; ++r) {
+    double series = 0.0, parallel = 0.0;
+    for (int c = 0; c < S; ++c) {
+      series += 1.0 / k(r, c);
+      parallel += k(c, r);
+    }
+    rows += 1.0 / series;       // S samples of length 1/S in series, times a share of 1/S
+    columns += 1.0 / parallel;  // S samples side by side, then in series with the other columns
+  }
+  return 0.5 * (rows + 1.0 / columns);
+}
+
+void require_covered(const Painting& painting) {
+  const auto bare = bare_points(painting);
+  if (bare.empty()) return;
+  throw ModelError(
+      "section.shapes",
+      fmt::format("part of the section has no material, first at across {:.1f} mm, depth {:.1f} mm",
+                  1e3 * bare.front().across, 1e3 * bare.front().depth),
+      "paint a shape over the whole section first, then the others over it");
+}
+
+}  // namespace
+
+Painting paint(const Section& section, Axis across, Axis depth) {
+  const auto cells = static_cast<std::size_t>(across.cells() * depth.cells());
+  Painting p{std::move(across), std::move(depth), std::vector<std::uint32_t>(cells, Painting::bare), {}};
+  for (std::size_t s = 0; s < section.shapes.size(); ++s) {
+    const Outline& outline = section.shapes[s].outline;
+    if (const auto* rectangle = std::get_if<Rectangle>(&outline))
+      paint_rectangle(p, *rectangle, static_cast<std::uint32_t>(s));
+    else
+      paint_sampled(p, outline, static_cast<std::uint32_t>(s));
+  }
+  return p;
+}
+
+std::vector<Point> bare_points(const Painting& p) {
+  std::vector<Point> bare;
+  for (Index k = 0; k < p.depth.cells(); ++k)
+    for (Index i = 0; i < p.across.cells(); ++i) {
+      const Index cell = i + p.across.cells() * k;
+      const std::uint32_t shape = p.shape[static_cast<std::size_t>(cell)];
+      bool is_bare = shape == Painting::bare;
+      if (shape == Painting::mixed) {
+        const auto& samples = p.mixed_cells.at(cell);
+        is_bare = std::find(samples.begin(), samples.end(), Painting::bare) != samples.end();
+      }
+      if (is_bare) bare.push_back({p.across.centre(i), p.depth.centre(k)});
+    }
+  return bare;
+}
+
+std::vector<std::size_t> hidden_shapes(const Section& section, const Painting& painting) {
+  std::vector<bool> seen(section.shapes.size(), false);
+  const auto see = [&](std::uint32_t shape) {
+    if (shape < seen.size()) seen[shape] = true;
+  };
+  for (const std::uint32_t shape : painting.shape) see(shape);
+  for (const auto& [cell, samples] : painting.mixed_cells)
+    for (const std::uint32_t shape : samples) see(shape);
+  std::vector<std::size_t> hidden;
+  for (std::size_t s = 0; s < seen.size(); ++s)
+    if (!seen[s]) hidden.push_back(s);
+  return hidden;
+}
+
+ConductivityGrid conductivity_grid(const Section& section, const Painting& p) {
+  require_covered(p);
+  AirSpaces air = find_air_spaces(section, p);
+  const auto conductivity = [&](std::uint32_t shape, std::size_t cell) {
+    const Material& m = section.materials[section.shapes[shape].material];
+    return m.is_air_space ? air.cavities[static_cast<std::size_t>(air.of_cell[cell])].conductivity
+                          : m.conductivity;
+  };
+  std::vector<double> k_across(p.shape.size()), k_depth(p.shape.size());
+  std::unordered_map<Index, MixedCell> mixed;
+  for (std::size_t c = 0; c < p.shape.size(); ++c) {
+    if (p.shape[c] != Painting::mixed) {
+      k_across[c] = k_depth[c] = conductivity(p.shape[c], c);
+      continue;
+    }
+    std::vector<double> k;
+    for (const std::uint32_t shape : p.mixed_cells.at(static_cast<Index>(c)))
+      k.push_back(conductivity(shape, c));
+    k_across[c] = mixed_conductivity([&](int r, int q) { return k[static_cast<std::size_t>(r * S + q)]; });
+    k_depth[c] = mixed_conductivity([&](int r, int q) { return k[static_cast<std::size_t>(q * S + r)]; });
+    mixed[static_cast<Index>(c)] = {S, std::move(k)};
+  }
+  return ConductivityGrid{{p.across, Axis({0.0, 1.0}), p.depth},
+                          {std::move(k_across), {}, std::move(k_depth)},
+                          std::move(air.cavities),
+                          std::move(mixed)};
+}
+
+ConductivityGrid rasterise(const Section& section, const Axis& across, const Axis& depth) {
+  return conductivity_grid(section, paint(section, across, depth));
+}
+
+}  // namespace coldbay

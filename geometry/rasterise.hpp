@@ -1,0 +1,49 @@
+#pragma once
+
+#include <cstdint>
+#include <unordered_map>
+#include <vector>
+
+#include "geometry/conductivity_grid.hpp"
+#include "geometry/section.hpp"
+
+namespace coldbay {
+
+/// Which shape shows where, cell by cell.
+///
+/// A cell crossed by a slanted or curved edge is `mixed`: it is sampled at samples x samples points,
+/// row by row from depth 0, across fastest. All other cells show one shape.
+struct Painting {
+  static constexpr int samples = 16;
+  static constexpr std::uint32_t bare = 0xffffffffu;   ///< no shape covers this
+  static constexpr std::uint32_t mixed = 0xfffffffeu;  ///< look in mixed_cells
+  Axis across, depth;
+  std::vector<std::uint32_t> shape;  ///< [i + across.cells() * k], index into Section::shapes
+  std::unordered_map<Index, std::vector<std::uint32_t>> mixed_cells;
+};
+
+/// Paints the shapes in order, later over earlier, on the given lines. Rectangles are drawn to the
+/// nearest lines, which lie on their edges (grid_lines.hpp).
+Painting paint(const Section& section, Axis across, Axis depth);
+
+/// The first point that no shape covers, if there is one: the middle of a bare cell.
+std::vector<Point> bare_points(const Painting& painting);
+
+/// Shapes that later ones hide completely, by index.
+std::vector<std::size_t> hidden_shapes(const Section& section, const Painting& painting);
+
+/// Conductivities of the painted cells; `up` is one cell of 1 m.
+///
+/// In a mixed cell the conductivity along a direction is the mean of the two bounds for the sampled
+/// pattern: its rows side by side, each in series along the direction (no heat between rows), and
+/// its columns in series, each in parallel (every column at one temperature). Both are exact for
+/// edges parallel to an axis; on slanted ones the true value lies between them, and so does their
+/// mean. tests/accuracy/slanted_edges_test.cpp measures the error.
+///
+/// Throws ModelError at "section.shapes" where part of the section is bare.
+ConductivityGrid conductivity_grid(const Section& section, const Painting& painting);
+
+/// Both steps in one.
+ConductivityGrid rasterise(const Section& section, const Axis& across, const Axis& depth);
+
+}  // namespace coldbay

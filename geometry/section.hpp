@@ -1,0 +1,118 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "materials/material.hpp"
+
+namespace coldbay {
+
+/// A point of a section: across (left to right, seen from the room) and depth (from the room face
+/// outward), both in metres.
+struct Point {
+  double across = 0.0;
+  double depth = 0.0;
+};
+
+/// A stretch of one axis [m], from < to.
+struct Span {
+  double from = 0.0;
+  double to = 0.0;
+  double length() const { return to - from; }
+};
+
+struct Rectangle {
+  Span across, depth;
+};
+struct Polygon {
+  std::vector<Point> corners;  ///< at least three, either way round, not crossing itself
+};
+struct Circle {
+  Point centre;
+  double radius = 0.0;  ///< [m]
+};
+using Outline = std::variant<Rectangle, Polygon, Circle>;
+
+/// One painted shape. `path` names its place in the case, for messages.
+struct Shape {
+  Outline outline;
+  std::size_t material = 0;  ///< index into Section::materials
+  std::string path;
+};
+
+struct Probe {
+  std::string name;
+  Point at;
+  std::string path;
+};
+
+/// A named stretch of the room face whose heat flow is reported by itself: one bay of a framed
+/// wall, from the middle of its left stud to the middle of its right stud.
+struct FacePart {
+  std::string name;   ///< "bay 2"
+  std::string label;  ///< what is in it: "batt R-13, gap 12.7 mm left"
+  Span across;
+  bool sound = false;  ///< filled without a gap or a box, so that its pattern is the normal one
+};
+
+/// A box that a plan section cuts: drawn from floor to ceiling, though it stands for its own height.
+struct BoxCut {
+  std::string part;          ///< "bay 2"
+  double height = 0.0;       ///< of the box [m]
+  double wall_height = 0.0;  ///< [m]
+};
+
+/// A cut through a wall, as drawn.
+///
+///     depth        +------------------------------+   outside face
+///       ^          |   shapes, painted in order,  |
+///       |          |   later over earlier         |
+///       |          +------------------------------+   room face, depth 0
+///       +--> across 0                           width
+///
+/// Units   metres.
+/// Holds   (once geometry/section_checks.hpp finds no problem) every size finite and positive,
+///         every point of the section covered by at least one shape.
+/// Owns    its materials and shapes; copies are deep.
+/// Not in  the air on either side (see Surroundings), the third axis, contact resistance.
+struct Section {
+  std::string name;
+  double width = 0.0;  ///< [m]
+  double depth = 0.0;  ///< [m]
+  std::vector<Material> materials;
+  std::vector<Shape> shapes;
+  std::vector<Probe> probes;
+  std::vector<FacePart> parts;  ///< empty for the direct form
+  std::vector<BoxCut> boxes;    ///< what a reader must know beside every number of this cut
+};
+
+/// What one face of the section exchanges heat with.
+struct Exchange {
+  double temperature = 0.0;  ///< of the air [degC]; of the surface itself where film is 0
+  double film = 0.0;         ///< surface resistance [m2 K/W], >= 0
+};
+
+/// The air on every side. A side left empty is adiabatic.
+struct Surroundings {
+  Exchange inside{20.0, 0.13};
+  Exchange outside{0.0, 0.04};
+  std::optional<Exchange> left, right;
+};
+
+/// Index of the material at a point: that of the last shape painted over it; empty where no shape
+/// covers it. Points on an edge count as inside.
+std::optional<std::size_t> material_at(const Section& section, Point at);
+
+/// True where `at` lies in the outline or on its edge.
+bool contains(const Outline& outline, Point at);
+
+/// The smallest axis-parallel rectangle round an outline.
+Rectangle bounding_box(const Outline& outline);
+
+/// Area [m2] of an outline.
+double area(const Outline& outline);
+
+}  // namespace coldbay
