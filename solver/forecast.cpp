@@ -1,0 +1,108 @@
+#include "solver/forecast.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "geometry/rasterise.hpp"
+#include "solver/results/dew_point.hpp"
+
+namespace coldbay {
+namespace {
+
+/// What is read off the room face between two places.
+PartResult read_face(const SurfaceProfile& face, Span across, double kelvin) {
+  PartResult part;
+  part.across = across;
+  part.coldest = INFINITY;
+  double heat = 0.0, warmth = 0.0, width = 0.0;
+  for (std::size_t i = 0; i < face.across.size(); ++i) {
+    if (face.across[i] < across.from || face.across[i] > across.to) continue;
+    heat += face.heat_flux[i] * face.width[i];
+    warmth += face.celsius[i] * face.width[i];
+    width += face.width[i];
+    if (face.celsius[i] < part.coldest) {
+      part.coldest = face.celsius[i];
+      part.coldest_at = face.across[i];
+    }
+  }
+  part.u_value = heat / width / kelvin;
+  part.mean_surface = warmth / width;
+  return part;
+}
+
+/// Temperature of the room face at x: that of the cell there.
+double face_at(const SurfaceProfile& face, double x) {
+  const auto it = std::lower_bound(face.across.begin(), face.across.end(), x);
+  const auto i = std::min<std::ptrdiff_t>(it - face.across.begin(), std::ssize(face.across) - 1);
+  return face.celsius[static_cast<std::size_t>(i)];
+}
+
+std::optional<double> stud_contrast(const SurfaceProfile& face, const std::vector<FacePart>& parts) {
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (!parts[i].sound) continue;
+    const Span across = parts[i].across;
+    const double middle = face_at(face, 0.5 * (across.from + across.to));
+    // The outermost studs are cut in the middle, so the wall beyond mirrors this bay.
+    if (i == 0 || parts[i - 1].sound) return face_at(face, across.from) - middle;
+    if (i + 1 == parts.size() || parts[i + 1].sound) return face_at(face, across.to) - middle;
+  }
+  return std::nullopt;
+}
+
+Results read_results(const Section& section, const Surroundings& air, std::optional<double> humidity,
+                     const ConductivityGrid& grid, const TemperatureField& field) {
+  Results r;
+  const double T_in = air.inside.temperature, T_out = air.outside.temperature, kelvin = T_in - T_out;
+  r.flows = heat_flows(grid, air, field);
+  r.heat_flow = r.flows.inside;
+  r.profile = room_face(grid, air, field);
+  const PartResult whole = read_face(r.profile, {0.0, section.width}, kelvin);
+  r.coldest = whole.coldest;
+  r.coldest_at = whole.coldest_at;
+  if (humidity) r.dew_point = dew_point(T_in, *humidity);
+  if (kelvin == 0.0) return r;
+
+  // In a warm season the face furthest from the room's temperature is its warmest point.
+  const auto furthest = kelvin > 0.0 ? std::min_element(r.profile.celsius.begin(), r.profile.celsius.end())
+                                     : std::max_element(r.profile.celsius.begin(), r.profile.celsius.end());
+  r.temperature_factor = (*furthest - T_out) / kelvin;
+  if (air.left || air.right) return r;
+  r.u_value = r.heat_flow / (section.width * kelvin);
+  r.limits = limits(grid, air);
+  for (const FacePart& part : section.parts) {
+    PartResult result = read_face(r.profile, part.across, kelvin);
+    result.name = part.name;
+    result.label = part.label;
+    r.parts.push_back(std::move(result));
+  }
+  r.stud_contrast = stud_contrast(r.profile, section.parts);
+  return r;
+}
+
+}  // namespace
+
+Forecast forecast(const Section& section, const Surroundings& air, std::optional<double> humidity,
+                  GridDensity density, const SolverOptions& options) {
+  // 1. Grid lines on every material edge, dense where heat turns.
+  const GridLines lines = grid_lines(section, density, options.max_cells);
+
+  // 2. Draw the section on them and on their halves; air spaces get their conductivity here, since
+  //    it depends on their drawn size.
+  const ConductivityGrid coarse = rasterise(section, lines.across, lines.depth);
+  ConductivityGrid grid = rasterise(section, bisected(lines.across), bisected(lines.depth));
+
+  // 3. Solve div(k grad T) = 0 with the films inside and out, on both.
+  const TemperatureField coarse_field = solve(coarse, air, options);
+  TemperatureField field = solve(grid, air, options);
+
+  // 4. Read off what people ask for, and how far the grid still matters.
+  const Results before = read_results(section, air, humidity, coarse, coarse_field);
+  Results results = read_results(section, air, humidity, grid, field);
+  results.coldest_uncertainty = std::abs(results.coldest - before.coldest);
+  if (results.u_value) results.u_value_uncertainty = std::abs(*results.u_value - *before.u_value);
+
+  return {std::move(grid), std::move(field), std::move(results), before.u_value, coarse.cells()};
+}
+
+}  // namespace coldbay

@@ -1,0 +1,20 @@
+#pragma once
+
+#include "geometry/conductivity_grid.hpp"
+#include "geometry/section.hpp"
+#include "solver/temperature_field.hpp"
+
+namespace coldbay {
+
+/// Heat flowing into the section through each of its faces [W per metre of wall height], from the
+/// same conductances as the matrix. A face that loses heat counts negative.
+struct HeatFlows {
+  double inside = 0.0, outside = 0.0, left = 0.0, right = 0.0;
+
+  /// |sum| / half the sum of magnitudes, the balance that [ISO10211] asks to be below 1e-4.
+  double imbalance() const;
+};
+
+HeatFlows heat_flows(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field);
+
+}  // namespace coldbay

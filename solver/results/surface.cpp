@@ -1,0 +1,129 @@
+#include "solver/results/surface.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "solver/discretisation.hpp"
+
+namespace coldbay {
+namespace {
+
+constexpr std::size_t A = 0, D = 2;  // the axes of a section: across and depth
+
+std::size_t at(Index i) { return static_cast<std::size_t>(i); }
+
+/// Temperature of a face between two points joined by conductances a and b: where both carry the
+/// same heat.
+double between(double T_a, double g_a, double T_b, double g_b) {
+  return (g_a * T_a + g_b * T_b) / (g_a + g_b);
+}
+
+/// Temperature of the face of cell (i, k) towards `end` of axis `d`.
+double face_temperature(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                        std::array<Index, 3> ijk, std::size_t d, End end) {
+  const Axis& axis = grid.axis[d];
+  const auto& k = grid.conductivity[d];
+  const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]);
+  const double T = field.celsius[at(cell)], g = 2.0 * k[at(cell)] / axis.width(ijk[d]);
+  const Index next = ijk[d] + (end == End::low ? -1 : 1);
+  if (next >= 0 && next < axis.cells()) {
+    std::array<Index, 3> other = ijk;
+    other[d] = next;
+    const Index c = grid.cell(other[0], other[1], other[2]);
+    return between(T, g, field.celsius[at(c)], 2.0 * k[at(c)] / axis.width(next));
+  }
+  const Exchange* e = exchange_at(air, static_cast<Direction>(d), end);
+  if (!e) return T;
+  return e->film > 0.0 ? between(T, g, e->temperature, 1.0 / e->film) : e->temperature;
+}
+
+/// A place inside a cell, from 0 at its low faces to 1 at its high ones.
+struct Inside {
+  double across, depth;
+};
+
+/// Share of a sampled cell's resistance along axis d that lies between its low face and the point, on
+/// the row or column of samples through the point.
+double resistance_share(const MixedCell& cell, std::size_t d, Inside p) {
+  const int n = cell.samples;
+  const auto sample = [n](double share) { return std::clamp(static_cast<int>(share * n), 0, n - 1); };
+  const double along = d == A ? p.across : p.depth;
+  const int line = sample(d == A ? p.depth : p.across), here = sample(along);
+  double before = 0.0, total = 0.0;
+  for (int s = 0; s < n; ++s) {
+    const double R = 1.0 / cell.conductivity[at(d == A ? line * n + s : s * n + line)];
+    total += R;
+    before += s < here ? R : s == here ? R * (along * n - here) : 0.0;
+  }
+  return before / total;
+}
+
+/// Change of temperature from the centre of a cell to a point in it along axis d: linear to either
+/// face, or by the resistances passed where an edge crosses the cell.
+double step(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+            std::array<Index, 3> ijk, std::size_t d, Inside p) {
+  const double along = d == A ? p.across : p.depth;
+  const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]);
+  const double T = field.celsius[at(cell)];
+  const auto face = [&](End end) { return face_temperature(grid, air, field, ijk, d, end); };
+  if (const auto mixed = grid.mixed.find(cell); mixed != grid.mixed.end()) {
+    const double low = face(End::low);
+    return low + (face(End::high) - low) * resistance_share(mixed->second, d, p) - T;
+  }
+  return (face(along < 0.5 ? End::low : End::high) - T) * std::abs(2.0 * along - 1.0);
+}
+
+/// The cells that share x on an axis: one inside a cell, two on an inner edge.
+struct Cells {
+  Index first, last;
+};
+Cells cells_sharing(const Axis& axis, double x) {
+  const Index i = axis.cell_at(x);
+  const double near = 1e-9 * axis.length();
+  if (i > 0 && x - axis.edge(i) <= near) return {i - 1, i};
+  if (i + 1 < axis.cells() && axis.edge(i + 1) - x <= near) return {i, i + 1};
+  return {i, i};
+}
+
+}  // namespace
+
+SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
+                         const TemperatureField& field) {
+  SurfaceProfile profile;
+  const Axis& across = grid[Direction::across];
+  for (Index i = 0; i < across.cells(); ++i) {
+    const double T_cell = field.celsius[at(grid.cell(i, 0, 0))];
+    const double G = outer_conductance(1.0, grid.axis[D].width(0),
+                                       grid.conductivity[D][at(grid.cell(i, 0, 0))], air.inside.film);
+    profile.across.push_back(across.centre(i));
+    profile.width.push_back(across.width(i));
+    profile.celsius.push_back(face_temperature(grid, air, field, {i, 0, 0}, D, End::low));
+    profile.heat_flux.push_back(G * (air.inside.temperature - T_cell));
+  }
+  return profile;
+}
+
+double temperature_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                      Point point) {
+  const double x = std::clamp(point.across, grid.axis[A].edge(0), grid.axis[A].edges().back());
+  const double y = std::clamp(point.depth, grid.axis[D].edge(0), grid.axis[D].edges().back());
+  const Cells is = cells_sharing(grid.axis[A], x), ks = cells_sharing(grid.axis[D], y);
+  double sum = 0.0, weights = 0.0;
+  for (Index k = ks.first; k <= ks.last; ++k)
+    for (Index i = is.first; i <= is.last; ++i) {
+      const std::array<Index, 3> ijk{i, 0, k};
+      const std::size_t c = at(grid.cell(i, 0, k));
+      const Inside p{(x - grid.axis[A].edge(i)) / grid.axis[A].width(i),
+                     (y - grid.axis[D].edge(k)) / grid.axis[D].width(k)};
+      const double T =
+          field.celsius[c] + step(grid, air, field, ijk, A, p) + step(grid, air, field, ijk, D, p);
+      // On a shared edge the good conductor knows best: its temperature hardly varies.
+      const double weight = grid.conductivity[A][c] + grid.conductivity[D][c];
+      sum += weight * T;
+      weights += weight;
+    }
+  return sum / weights;
+}
+
+}  // namespace coldbay

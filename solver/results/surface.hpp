@@ -1,0 +1,29 @@
+#pragma once
+
+#include <vector>
+
+#include "geometry/conductivity_grid.hpp"
+#include "geometry/section.hpp"
+#include "solver/temperature_field.hpp"
+
+namespace coldbay {
+
+/// Temperatures along the room face (depth 0), left to right, one at the middle of each cell.
+struct SurfaceProfile {
+  std::vector<double> across;     ///< [m]
+  std::vector<double> width;      ///< of the cell, for means [m]
+  std::vector<double> celsius;    ///< [degC]
+  std::vector<double> heat_flux;  ///< from the room into the wall [W/m2]
+};
+
+SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
+                         const TemperatureField& field);
+
+/// Temperature [degC] anywhere in or on the section, consistent with the fluxes: linear from a
+/// cell's centre to its faces, where the face temperature is the one that makes the flux through
+/// both half cells equal; in a cell crossed by a slanted edge, by the resistances passed on the way. On
+/// an edge shared by cells, their conductivity-weighted mean.
+double temperature_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                      Point at);
+
+}  // namespace coldbay
