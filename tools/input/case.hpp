@@ -1,0 +1,42 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/grid_lines.hpp"
+#include "geometry/section.hpp"
+#include "tools/input/input_error.hpp"
+#include "tools/input/quantity.hpp"
+
+namespace coldbay {
+
+/// A number from outside coldbay that a result of this case must meet.
+struct PublishedValue {
+  std::string what;    ///< "probe A", "u_value", "heat_flow", "inside_surface_min", "temperature_factor", ...
+  std::string key;     ///< of result.json: "u_value_W_per_m2K"; "probes_C" for a probe
+  std::string probe;   ///< its name, where it is one
+  double value = 0.0;  ///< in the unit of the key
+  double within = 0.0;  ///< in the unit of the key
+  std::string unit;
+  std::string because;  ///< why this tolerance
+  std::string source;
+};
+
+/// One case, read and found sound: what to solve, and how to speak of it.
+struct Case {
+  std::string title;
+  UnitSystem units = UnitSystem::metric;
+  Surroundings air;
+  std::optional<double> humidity;  ///< relative, of the room air (0 to 1)
+  GridDensity density = GridDensity::normal;
+  bool direct_form = false;  ///< one section drawn by shapes, without a wall
+  std::vector<Section> sections;
+  std::vector<PublishedValue> published;
+  std::vector<InputError> warnings;
+};
+
+/// Reads a case and checks that it can be drawn. Throws InputErrors with everything that is wrong.
+Case read_case(const SourceText& source);
+
+}  // namespace coldbay

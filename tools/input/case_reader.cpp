@@ -1,0 +1,214 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "geometry/rasterise.hpp"
+#include "geometry/section_checks.hpp"
+#include "solver/solve.hpp"
+#include "tools/input/case.hpp"
+#include "tools/input/material_reader.hpp"
+#include "tools/input/reading.hpp"
+#include "tools/input/section_reader.hpp"
+#include "tools/input/wall_reader.hpp"
+
+namespace coldbay {
+namespace {
+
+Exchange read_exchange(const Node* node, std::string_view what, Exchange usual, Reading& in) {
+  if (!node) return usual;
+  const bool inside = what == "the air inside";
+  const Fields fields = inside ? Fields(*node, what, {"temperature", "film", "humidity"}, in)
+                               : Fields(*node, what, {"temperature", "film"}, in);
+  Exchange e = usual;
+  e.temperature = read_quantity(fields.required("temperature"), Quantity::temperature, in).value_or(unread);
+  if (const Node* film = fields.optional("film"))
+    e.film = read_quantity(film, Quantity::resistance, in).value_or(unread);
+  return e;
+}
+
+void read_air(const Node& node, Case& out, Reading& in) {
+  const Fields fields(node, "the air", {"inside", "outside"}, in);
+  const Node* inside = fields.required("inside");
+  // [ISO6946], heat flowing level: 0.13 and 0.04 m2K/W, the usual ones of Exchange.
+  out.air.inside = read_exchange(inside, "the air inside", out.air.inside, in);
+  out.air.outside = read_exchange(fields.required("outside"), "the air outside", out.air.outside, in);
+  if (!inside) return;
+  if (const Node* humidity = inside->find("humidity")) {
+    out.humidity = read_quantity(*humidity, Quantity::fraction, in);
+    if (out.humidity && *out.humidity < 0.001)
+      in.error(humidity->where, "air this dry has no dew point",
+               "leave the humidity out, or give 1 % or more");
+  }
+}
+
+std::optional<Exchange> read_side(const Node* node, std::string_view what, Reading& in) {
+  if (!node) return std::nullopt;
+  if (node->kind != Node::Kind::map) {
+    read_choice(*node, fmt::format("{} (or {{temperature: 0 °C, film: 0}})", what), {"adiabatic"}, in);
+    return std::nullopt;
+  }
+  const Fields fields(*node, what, {"temperature", "film"}, in);
+  return Exchange{read_quantity(fields.required("temperature"), Quantity::temperature, in).value_or(unread),
+                  read_quantity(fields.required("film"), Quantity::resistance, in).value_or(unread)};
+}
+
+/// What a published number may be about.
+struct Measure {
+  std::string_view what, key, unit;
+  Quantity value, tolerance;
+};
+constexpr std::array measures{
+    Measure{"u_value", "u_value_W_per_m2K", "W/m2K", Quantity::transmittance, Quantity::transmittance},
+    Measure{"r_value", "r_value_m2K_per_W", "m2K/W", Quantity::resistance, Quantity::resistance},
+    Measure{"heat_flow", "heat_flow_W_per_m", "W/m", Quantity::heat_per_length, Quantity::heat_per_length},
+    Measure{"inside_surface_min", "inside_surface_min_C", "°C", Quantity::temperature,
+            Quantity::temperature_difference},
+    Measure{"temperature_factor", "temperature_factor", "", Quantity::fraction, Quantity::fraction},
+    Measure{"probe", "probes_C", "°C", Quantity::temperature, Quantity::temperature_difference},
+};
+
+void read_published(const Node& node, Case& out, Reading& in) {
+  for (const Node& item : read_list(node, "a list of published numbers", in)) {
+    const Fields fields(item, "a published number", {"what", "value", "within", "because", "source"}, in);
+    if (!fields.is_map()) continue;
+    const auto text = [&](const char* key) {
+      const Node* n = fields.required(key);
+      return n ? read_text(*n, key, in).value_or("") : std::string();
+    };
+    PublishedValue p;
+    p.what = text("what");
+    p.because = text("because");
+    p.source = text("source");
+    const std::string word = p.what.substr(0, p.what.find(' '));
+    if (word == "probe") p.probe = p.what.substr(std::min(p.what.size(), word.size() + 1));
+    const auto measure =
+        std::find_if(measures.begin(), measures.end(), [&](const Measure& m) { return m.what == word; });
+    const bool known_probe =
+        p.probe.empty() ||
+        (out.sections.size() == 1 && std::any_of(out.sections[0].probes.begin(), out.sections[0].probes.end(),
+                                                 [&](const Probe& q) { return q.name == p.probe; }));
+    if (measure == measures.end() || !known_probe || (word == "probe" && p.probe.empty())) {
+      in.error(item.where, fmt::format("'{}' is not a result", p.what),
+               "write u_value, heat_flow, temperature_factor or probe NAME");
+      continue;
+    }
+    p.key = measure->key;
+    p.unit = measure->unit;
+    p.value = read_quantity(fields.required("value"), measure->value, in).value_or(unread);
+    const Node* within = fields.required("within");
+    if (within && within->text.ends_with('%') && measure->value != Quantity::fraction)
+      p.within = std::abs(p.value) * read_quantity(*within, Quantity::fraction, in).value_or(unread);
+    else
+      p.within = read_quantity(within, measure->tolerance, in).value_or(unread);
+    out.published.push_back(std::move(p));
+  }
+}
+
+/// Draws a section on its coarse grid, the cheap way to find what only drawing shows.
+void try_drawing(const Section& section, Case& out, const Node& root) {
+  const GridLines lines = grid_lines(section, out.density, SolverOptions{}.max_cells);
+  const Painting painting = paint(section, lines.across, lines.depth);
+  (void)conductivity_grid(section, painting);
+  if (!out.direct_form) return;  // in a wall, layers lie under the frame by intention
+  for (const std::size_t s : hidden_shapes(section, painting))
+    out.warnings.push_back({node_at(root, section.shapes[s].path).where,
+                            "this shape is never seen: later shapes cover it", "",
+                            "shapes are painted in order, later over earlier"});
+}
+
+void add_problems(const std::vector<Problem>& problems, const Node& root, Reading& in) {
+  for (const Problem& p : problems) in.error(node_at(root, p.path).where, p.what, p.hint);
+}
+
+void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, const Node& root, Reading& in) {
+  const Wall wall = read_wall(wall_node, in);
+  add_problems(check(wall), root, in);
+  if (!cuts)
+    return in.error(wall_node.where, "the wall is not cut: 'sections' is missing",
+                    "write sections: [plan at 48 in]");
+  const auto all = read_cuts(*cuts, in);
+  if (!in.errors.empty()) return;
+  if (all.empty())
+    return in.error(cuts->where, "there is no section to solve", "write sections: [plan at 48 in]");
+  for (const Cut& cut : all) try {
+      out.sections.push_back(plan_section(wall, cut.height, cut.name, cut.path));
+    } catch (const ModelError& e) {
+      add_problems(e.problems(), root, in);
+    }
+}
+
+void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
+  const Node* section = fields.optional("section");
+  const Node* wall = fields.optional("wall");
+  if ((section != nullptr) == (wall != nullptr))
+    return in.error(
+        root.where,
+        section ? "this case has both a section and a wall" : "this case has neither a section nor a wall",
+        "describe a wall, or draw one section by its shapes");
+  const Node* probes = fields.optional("probes");
+  if (section) {
+    out.direct_form = true;
+    out.sections.push_back(read_section(*section, probes, in));
+    add_problems(check(out.sections[0]), root, in);
+    if (const Node* cuts = fields.optional("sections"))
+      in.error(cuts->where, "'sections' are cuts through a wall, and this case has none", "leave it out");
+  } else {
+    if (probes) in.error(probes->where, "probes go with a section drawn by shapes", "leave them out");
+    read_wall_sections(*wall, fields.optional("sections"), out, root, in);
+  }
+}
+
+void check_air(const Node* air, const Case& c, Reading& in) {
+  const bool one_temperature = c.air.inside.temperature == c.air.outside.temperature;
+  const auto differs = [&](const std::optional<Exchange>& side) {
+    return side && side->temperature != c.air.inside.temperature;
+  };
+  if (air && one_temperature && !differs(c.air.left) && !differs(c.air.right))
+    in.error(air->where, "inside and outside are equally warm: no face of this section is heated",
+             "give them different temperatures");
+}
+
+}  // namespace
+
+Case read_case(const SourceText& source) {
+  const Node root = read_document(source);
+  Reading in{UnitSystem::metric, built_in_library(), {}, {}};
+  Case out;
+  const Fields fields(
+      root, "a case",
+      {"title", "units", "air", "wall", "sections", "section", "sides", "probes", "grid", "published"}, in);
+  if (const Node* units = fields.optional("units"))
+    if (read_choice(*units, "a system of units", {"metric", "inch-pound"}, in) == std::size_t{1})
+      in.system = out.units = UnitSystem::inch_pound;
+  if (const Node* title = fields.optional("title")) out.title = read_text(*title, "a title", in).value_or("");
+  if (const Node* grid = fields.optional("grid"))
+    out.density =
+        static_cast<GridDensity>(read_choice(*grid, "a grid", {"coarse", "normal", "fine"}, in).value_or(1));
+  const Node* air = fields.required("air");
+  if (air) read_air(*air, out, in);
+  if (const Node* sides = fields.optional("sides")) {
+    const Fields both(*sides, "the sides", {"left", "right"}, in);
+    out.air.left = read_side(both.optional("left"), "the left side", in);
+    out.air.right = read_side(both.optional("right"), "the right side", in);
+  }
+  check_air(air, out, in);
+  if (fields.is_map()) read_body(root, fields, out, in);
+  if (const Node* published = fields.optional("published")) read_published(*published, out, in);
+
+  if (in.errors.empty()) try {
+      for (const Section& section : out.sections) try_drawing(section, out, root);
+    } catch (const ModelError& e) {
+      add_problems(e.problems(), root, in);
+    }
+  if (!in.errors.empty()) {
+    std::stable_sort(in.errors.begin(), in.errors.end(), [](const InputError& a, const InputError& b) {
+      return std::pair(a.where.line, a.where.column) < std::pair(b.where.line, b.where.column);
+    });
+    throw InputErrors(std::move(in.errors));
+  }
+  return out;
+}
+
+}  // namespace coldbay

@@ -1,0 +1,50 @@
+#pragma once
+
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace coldbay {
+
+/// A place in a case file. Lines and columns count from 1, columns in characters, not bytes.
+struct Place {
+  int line = 0;  ///< 0: the file as a whole
+  int column = 0;
+  int length = 1;  ///< characters to underline
+};
+
+/// One thing wrong with a case file.
+struct InputError {
+  Place where;
+  std::string title;  ///< one line, no full stop
+  std::string label;  ///< beside the caret; may be empty
+  std::string hint;   ///< what to write instead; may be empty
+};
+
+/// Everything wrong with one file, at least one thing, in the order of the file.
+class InputErrors : public std::runtime_error {
+ public:
+  explicit InputErrors(std::vector<InputError> errors)
+      : std::runtime_error("the case has errors"), errors_(std::move(errors)) {}
+  const std::vector<InputError>& errors() const noexcept { return errors_; }
+
+ private:
+  std::vector<InputError> errors_;
+};
+
+/// The text of a case file, kept for messages.
+struct SourceText {
+  std::string name;  ///< as given on the command line
+  std::string text;
+};
+
+/// `FILE:LINE:COLUMN: KIND: TITLE`, the line itself with a caret, and the hint. KIND is "error" or
+/// "warning". Control characters of the line are shown as spaces, so a file cannot move the cursor.
+std::string render(const InputError& error, const SourceText& source, std::string_view kind = "error");
+
+/// Number of characters (code points) in UTF-8 text.
+int count_characters(std::string_view utf8);
+
+}  // namespace coldbay

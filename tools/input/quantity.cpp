@@ -1,0 +1,310 @@
+#include "tools/input/quantity.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+namespace coldbay {
+namespace {
+
+/// SI value = scale * number + offset.
+struct Unit {
+  std::string_view name;  ///< as `plain` leaves it
+  Quantity quantity;
+  double scale;
+  double offset = 0.0;
+};
+
+constexpr double inch = 0.0254, foot = 0.3048;                // [m], exact by definition
+constexpr double degF = 5.0 / 9.0;                            // [K], exact
+constexpr double btu = 1055.05585262;                         // [J], International Table
+constexpr double u_ip = btu / (3600.0 * foot * foot * degF);  // 1 Btu/(h ft2 F) = 5.678263 W/(m2 K)
+
+using Q = Quantity;
+constexpr std::array units{
+    Unit{"mm", Q::length, 1e-3},
+    Unit{"cm", Q::length, 1e-2},
+    Unit{"m", Q::length, 1.0},
+    Unit{"in", Q::length, inch},
+    Unit{"inch", Q::length, inch},
+    Unit{"inches", Q::length, inch},
+    Unit{"\"", Q::length, inch},
+    Unit{"ft", Q::length, foot},
+    Unit{"foot", Q::length, foot},
+    Unit{"feet", Q::length, foot},
+    Unit{"'", Q::length, foot},
+    Unit{"c", Q::temperature, 1.0},
+    Unit{"celsius", Q::temperature, 1.0},
+    Unit{"f", Q::temperature, degF, -32.0 * degF},
+    Unit{"fahrenheit", Q::temperature, degF, -32.0 * degF},
+    Unit{"k", Q::temperature, 1.0, -273.15},
+    Unit{"k", Q::temperature_difference, 1.0},
+    Unit{"c", Q::temperature_difference, 1.0},
+    Unit{"f", Q::temperature_difference, degF},
+    Unit{"w/mk", Q::conductivity, 1.0},
+    Unit{"w/m/k", Q::conductivity, 1.0},
+    Unit{"w/mc", Q::conductivity, 1.0},
+    Unit{"wm1k1", Q::conductivity, 1.0},
+    Unit{"mw/mk", Q::conductivity, 1e-3},
+    Unit{"btuin/hft2f", Q::conductivity, u_ip* inch},
+    Unit{"btuin/ft2hf", Q::conductivity, u_ip* inch},
+    Unit{"btuin/hftf2", Q::conductivity, u_ip* inch},
+    Unit{"btu/hftf", Q::conductivity, u_ip* foot},
+    Unit{"btu/fthf", Q::conductivity, u_ip* foot},
+    Unit{"m2k/w", Q::resistance, 1.0},
+    Unit{"km2/w", Q::resistance, 1.0},
+    Unit{"m2c/w", Q::resistance, 1.0},
+    Unit{"hft2f/btu", Q::resistance, 1.0 / u_ip},
+    Unit{"ft2hf/btu", Q::resistance, 1.0 / u_ip},
+    Unit{"ft2fh/btu", Q::resistance, 1.0 / u_ip},
+    Unit{"hfft2/btu", Q::resistance, 1.0 / u_ip},
+    Unit{"w/m2k", Q::transmittance, 1.0},
+    Unit{"w/m2c", Q::transmittance, 1.0},
+    Unit{"w/m2/k", Q::transmittance, 1.0},
+    Unit{"btu/hft2f", Q::transmittance, u_ip},
+    Unit{"btu/ft2hf", Q::transmittance, u_ip},
+    Unit{"btu/ft2fh", Q::transmittance, u_ip},
+    Unit{"w/m", Q::heat_per_length, 1.0},
+    Unit{"%", Q::fraction, 1e-2},
+};
+
+struct Words {
+  std::string_view metric, inch_pound, example;
+};
+
+Words words_of(Quantity q) {
+  switch (q) {
+    case Q::length:
+      return {"mm", "in", "a length such as 89 mm or 3-1/2 in"};
+    case Q::temperature:
+      return {"c", "f", "a temperature such as 20 °C or 70 °F"};
+    case Q::temperature_difference:
+      return {"k", "f", "a difference of temperatures such as 10 K or 18 °F"};
+    case Q::conductivity:
+      return {"w/mk", "btuin/hft2f", "a conductivity such as 0.035 W/mK or 0.25 Btu·in/h·ft2·°F"};
+    case Q::resistance:
+      return {"m2k/w", "hft2f/btu", "a resistance such as 0.13 m2K/W or 0.68 h·ft2·°F/Btu"};
+    case Q::transmittance:
+      return {"w/m2k", "btu/hft2f", "a U-value such as 0.35 W/m2K or 0.06 Btu/h·ft2·°F"};
+    case Q::heat_per_length:
+      return {"w/m", "w/m", "a heat flow such as 9.5 W/m"};
+    case Q::fraction:
+      break;
+  }
+  return {"", "", "a share such as 35 % or 0.35"};
+}
+
+void replace_all(std::string& text, std::string_view from, std::string_view to) {
+  for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size())
+    text.replace(at, from.size(), to);
+}
+
+/// A unit with everything taken off that people write in different ways.
+std::string plain(std::string unit) {
+  for (const auto& [from, to] :
+       std::initializer_list<std::pair<std::string_view, std::string_view>>{{"²", "2"},
+                                                                            {"·", ""},
+                                                                            {"⋅", ""},
+                                                                            {"°", ""},
+                                                                            {"º", ""},
+                                                                            {"″", "\""},
+                                                                            {"′", "'"},
+                                                                            {"“", "\""},
+                                                                            {"”", "\""},
+                                                                            {"’", "'"},
+                                                                            {"℃", "c"},
+                                                                            {"℉", "f"}})
+    replace_all(unit, from, to);
+  std::erase_if(unit, [](char c) {
+    return c == ' ' || c == '\t' || c == '.' || c == '*' || c == '^' || c == '(' || c == ')' || c == '-' ||
+           c == '_';
+  });
+  std::transform(unit.begin(), unit.end(), unit.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  for (const auto& [from, to] :
+       std::initializer_list<std::pair<std::string_view, std::string_view>>{{"degrees", ""},
+                                                                            {"degree", ""},
+                                                                            {"deg", ""},
+                                                                            {"hour", "h"},
+                                                                            {"hr", "h"},
+                                                                            {"sqft", "ft2"},
+                                                                            {"kelvin", "k"},
+                                                                            {"percent", "%"}})
+    replace_all(unit, from, to);
+  return unit;
+}
+
+/// ASCII digits for the ways people write a minus sign and the common fractions.
+std::string plain_number(std::string_view text) {
+  std::string out(text);
+  for (const auto& [from, to] :
+       std::initializer_list<std::pair<std::string_view, std::string_view>>{{"−", "-"},
+                                                                            {"–", "-"},
+                                                                            {"½", " 1/2"},
+                                                                            {"¼", " 1/4"},
+                                                                            {"¾", " 3/4"},
+                                                                            {"⅛", " 1/8"},
+                                                                            {"⅜", " 3/8"},
+                                                                            {"⅝", " 5/8"},
+                                                                            {"⅞", " 7/8"},
+                                                                            {"\u00a0", " "},
+                                                                            {"\u202f", " "}})
+    replace_all(out, from, to);
+  return out;
+}
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+void skip_spaces(std::string_view& text) {
+  while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
+}
+
+std::optional<double> take_decimal(std::string_view& text) {
+  if (text.empty() ||
+      !(is_digit(text.front()) || (text.front() == '.' && text.size() > 1 && is_digit(text[1]))))
+    return std::nullopt;
+  double value = 0.0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc()) return std::nullopt;
+  text.remove_prefix(static_cast<std::size_t>(end - text.data()));
+  return value;
+}
+
+/// `3/4` at the front of the text; leaves the text alone where there is none.
+std::optional<double> take_fraction(std::string_view& text) {
+  std::string_view rest = text;
+  const auto digits = [&rest]() -> std::optional<double> {
+    std::size_t n = 0;
+    while (n < rest.size() && is_digit(rest[n])) ++n;
+    if (n == 0 || n > 9) return std::nullopt;
+    int value = 0;
+    std::from_chars(rest.data(), rest.data() + n, value);
+    rest.remove_prefix(n);
+    return value;
+  };
+  const auto top = digits();
+  if (!top || rest.empty() || rest.front() != '/') return std::nullopt;
+  rest.remove_prefix(1);
+  const auto bottom = digits();
+  if (!bottom || *bottom == 0.0) return std::nullopt;
+  text = rest;
+  return *top / *bottom;
+}
+
+/// `0.5`, `3-1/2`, `3 1/2`, `1/2`, with a sign.
+std::optional<double> take_number(std::string_view& text) {
+  skip_spaces(text);
+  std::string_view rest = text;
+  double sign = 1.0;
+  if (!rest.empty() && (rest.front() == '-' || rest.front() == '+')) {
+    sign = rest.front() == '-' ? -1.0 : 1.0;
+    rest.remove_prefix(1);
+    skip_spaces(rest);
+  }
+  std::optional<double> value = take_fraction(rest);
+  if (!value) {
+    value = take_decimal(rest);
+    if (!value) return std::nullopt;
+    std::string_view after = rest;
+    if (!after.empty() && after.front() == '-') after.remove_prefix(1);
+    skip_spaces(after);
+    if (const auto fraction = take_fraction(after)) {
+      value = *value + *fraction;
+      rest = after;
+    }
+  }
+  text = rest;
+  return sign * *value;
+}
+
+/// Everything up to the next number that stands after a space or the end: the unit. Digits inside a unit
+/// (ft2, m2K/W) belong to it.
+std::string take_unit(std::string_view& text) {
+  skip_spaces(text);
+  std::size_t n = 0;
+  while (n < text.size() && !((n > 0 && (text[n - 1] == ' ' || text[n - 1] == '\'')) && is_digit(text[n])))
+    ++n;
+  std::string unit(text.substr(0, n));
+  text.remove_prefix(n);
+  while (!unit.empty() && (unit.back() == ' ' || unit.back() == '\t')) unit.pop_back();
+  return unit;
+}
+
+const Unit* find_unit(std::string_view name, Quantity quantity) {
+  const auto it = std::find_if(units.begin(), units.end(),
+                               [&](const Unit& u) { return u.name == name && u.quantity == quantity; });
+  return it == units.end() ? nullptr : &*it;
+}
+
+bool any_unit(std::string_view name) {
+  return std::any_of(units.begin(), units.end(), [&](const Unit& u) { return u.name == name; });
+}
+
+}  // namespace
+
+std::string example_of(Quantity quantity) { return std::string(words_of(quantity).example); }
+
+std::variant<double, std::string> parse_quantity(std::string_view text, Quantity quantity,
+                                                 UnitSystem system) {
+  const Words words = words_of(quantity);
+  const std::string cleaned = plain_number(text);
+  std::string_view rest = cleaned;
+  if (quantity == Q::resistance && !rest.empty() && (rest.front() == 'R' || rest.front() == 'r')) {
+    rest.remove_prefix(1);
+    if (!rest.empty() && rest.front() == '-') rest.remove_prefix(1);
+    const auto R = take_number(rest);
+    skip_spaces(rest);
+    if (R && rest.empty()) return *R / u_ip;
+    return fmt::format("'{}' is not {}", text, words.example);
+  }
+  double sum = 0.0;
+  bool first = true, negative = false;
+  do {
+    const auto number = take_number(rest);
+    if (!number) return fmt::format("'{}' is not {}", text, words.example);
+    const std::string written = take_unit(rest);
+    std::string unit = plain(written);
+    if (unit.empty()) {
+      if (quantity == Q::fraction && *number > 1.0)
+        return fmt::format("'{}' is more than 1: is '{} %' meant?", text, text);
+      if (quantity == Q::fraction) return *number;
+      unit = system == UnitSystem::metric ? words.metric : words.inch_pound;
+    }
+    const Unit* known = find_unit(unit, quantity);
+    if (!known) {
+      if (!written.empty() && written.front() == ',')
+        return fmt::format("'{}': write the decimals after a point", text);
+      if (any_unit(unit)) return fmt::format("'{}' is not {}", text, words.example);
+      return fmt::format("the unit '{}' is not known: write {}", written, words.example);
+    }
+    if (first) negative = std::signbit(*number);
+    if (!first && quantity != Q::length) return fmt::format("'{}' is not {}", text, words.example);
+    const double part = known->scale * *number + known->offset;
+    sum += first || !negative ? part : -part;  // -1 ft 6 in is one and a half feet below zero
+    first = false;
+    skip_spaces(rest);
+  } while (!rest.empty());
+  if (!std::isfinite(sum)) return fmt::format("'{}' is not {}", text, words.example);
+  return sum;
+}
+
+WordsAndNumber split_number(std::string_view text) {
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    if (!is_digit(text[at]) || (at > 0 && text[at - 1] != ' ')) continue;
+    std::string_view rest = text.substr(at);
+    const std::string number(rest);
+    if (std::holds_alternative<double>(parse_quantity(number, Q::length, UnitSystem::metric))) {
+      std::string words(text.substr(0, at));
+      while (!words.empty() && words.back() == ' ') words.pop_back();
+      return {words, number};
+    }
+  }
+  return {std::string(text), ""};
+}
+
+}  // namespace coldbay

@@ -1,0 +1,95 @@
+#include "tools/input/section_reader.hpp"
+
+#include <fmt/format.h>
+
+#include <map>
+#include <utility>
+
+#include "tools/input/material_reader.hpp"
+
+namespace coldbay {
+namespace {
+
+std::optional<Outline> read_rectangle(const Fields& fields, Reading& in) {
+  const Node* across = fields.required("across");
+  const Node* depth = fields.required("depth");
+  const auto a = across ? read_pair(*across, "'across'", in) : std::nullopt;
+  const auto d = depth ? read_pair(*depth, "'depth'", in) : std::nullopt;
+  if (!a || !d) return std::nullopt;
+  const auto in_order = [&in](const Node& node, const Pair& p) {
+    if (p.first < p.second) return true;
+    in.error(node.where, p.first == p.second ? "this stretch has no length" : "this stretch runs backwards",
+             "write the smaller number first");
+    return false;
+  };
+  const bool good = in_order(*across, *a) & in_order(*depth, *d);  // look at both
+  if (!good) return std::nullopt;
+  return Rectangle{{a->first, a->second}, {d->first, d->second}};
+}
+
+std::optional<Outline> read_polygon(const Node& node, Reading& in) {
+  Polygon polygon;
+  const std::size_t errors = in.errors.size();
+  for (const Node& corner : read_list(node, "a list of corners", in))
+    if (const auto p = read_pair(corner, "a corner", in)) polygon.corners.push_back({p->first, p->second});
+  if (in.errors.size() != errors) return std::nullopt;
+  return polygon;
+}
+
+std::optional<Outline> read_circle(const Node& node, Reading& in) {
+  const Fields fields(node, "a circle", {"centre", "radius"}, in);
+  const Node* centre = fields.required("centre");
+  const auto c = centre ? read_pair(*centre, "a centre", in) : std::nullopt;
+  const auto r = read_size(fields.required("radius"), in);
+  if (!c || !r) return std::nullopt;
+  return Circle{{c->first, c->second}, *r};
+}
+
+std::optional<Outline> read_outline(const Node& node, const Fields& fields, Reading& in) {
+  const Node* polygon = fields.optional("polygon");
+  const Node* circle = fields.optional("circle");
+  const bool rectangle = fields.optional("across") || fields.optional("depth");
+  const int outlines = (polygon ? 1 : 0) + (circle ? 1 : 0) + (rectangle ? 1 : 0);
+  if (outlines != 1) {
+    in.error(node.where, outlines == 0 ? "this shape has no outline" : "this shape has more than one outline",
+             "give 'across' and 'depth', or a 'polygon', or a 'circle'");
+    return std::nullopt;
+  }
+  if (polygon) return read_polygon(*polygon, in);
+  return circle ? read_circle(*circle, in) : read_rectangle(fields, in);
+}
+
+void read_shape(const Node& node, Section& section, Reading& in) {
+  const Fields fields(node, "a shape", {"material", "across", "depth", "polygon", "circle"}, in);
+  if (!fields.is_map()) return;
+  const Node* named = fields.required("material");
+  const auto entry = named ? read_material(*named, in) : std::nullopt;
+  const auto outline = read_outline(node, fields, in);
+  if (!entry || !outline) return;
+  std::size_t m = 0;
+  while (m < section.materials.size() && !(section.materials[m].name == entry->material.name &&
+                                           section.materials[m].conductivity == entry->material.conductivity))
+    ++m;
+  if (m == section.materials.size()) section.materials.push_back(entry->material);
+  section.shapes.push_back({*outline, m, node.path});
+}
+
+}  // namespace
+
+Section read_section(const Node& node, const Node* probes, Reading& in) {
+  Section section;
+  const Fields fields(node, "a section", {"width", "depth", "shapes"}, in);
+  section.width = read_size(fields.required("width"), in).value_or(unread);
+  section.depth = read_size(fields.required("depth"), in).value_or(unread);
+  if (const Node* shapes = fields.required("shapes"))
+    for (const Node& shape : read_list(*shapes, "a list of shapes", in)) read_shape(shape, section, in);
+  if (!probes) return section;
+  if (probes->kind != Node::Kind::map)
+    in.error(probes->where, "probes are named points", "write probes: {NAME: [across, depth]}");
+  for (const auto& entry : probes->entries)
+    if (const auto at = read_pair(entry.value, "a probe", in))
+      section.probes.push_back({entry.key, {at->first, at->second}, entry.value.path});
+  return section;
+}
+
+}  // namespace coldbay

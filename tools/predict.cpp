@@ -1,0 +1,136 @@
+#include "tools/predict.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "solver/forecast.hpp"
+#include "tools/input/case.hpp"
+#include "tools/report/files.hpp"
+#include "tools/report/png.hpp"
+#include "tools/report/result_json.hpp"
+#include "tools/report/section_picture.hpp"
+#include "tools/report/summary.hpp"
+
+namespace coldbay {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// One scale for the faces of all sections of a case: from the room's air to the surface furthest from
+/// it, rounded outward to half a kelvin, so that a sound wall looks sound.
+TemperatureScale face_scale(const Case& c, const std::vector<Forecast>& forecasts) {
+  double coldest = c.air.inside.temperature, warmest = coldest;
+  for (const Forecast& f : forecasts) {
+    const auto [low, high] =
+        std::minmax_element(f.results.profile.celsius.begin(), f.results.profile.celsius.end());
+    coldest = std::min(coldest, *low);
+    warmest = std::max(warmest, *high);
+  }
+  TemperatureScale scale{std::floor(2.0 * coldest) / 2.0, std::ceil(2.0 * warmest) / 2.0, ""};
+  if (scale.coldest == scale.warmest) scale.warmest += 0.5;
+  scale.stamp = forecasts.size() > 1
+                    ? fmt::format("one scale for the {} sections of this case", forecasts.size())
+                    : "scale of this case alone: do not compare colours with other pictures";
+  return scale;
+}
+
+TemperatureScale section_scale(const Case& c) {
+  TemperatureScale scale{c.air.inside.temperature, c.air.inside.temperature,
+                         "from the coldest air to the warmest"};
+  for (const auto& e : {std::optional(c.air.outside), c.air.left, c.air.right})
+    if (e) {
+      scale.coldest = std::min(scale.coldest, e->temperature);
+      scale.warmest = std::max(scale.warmest, e->temperature);
+    }
+  return scale;
+}
+
+/// "plan at 48 in" as the beginning of file names: "plan-at-48-in-"; nothing for a drawn section.
+std::string file_prefix(const std::string& section) {
+  std::string out;
+  for (const char ch : section) {
+    const bool plain =
+        (ch >= 'a' && ch <= 'z') || (ch >= 'A' && ch <= 'Z') || (ch >= '0' && ch <= '9') || ch == '.';
+    if (plain)
+      out += ch;
+    else if (!out.empty() && out.back() != '-')
+      out += '-';
+  }
+  if (!out.empty() && out.back() != '-') out += '-';
+  return out;
+}
+
+std::vector<OutputFile> draw(const Case& c, const std::vector<Forecast>& forecasts,
+                             const Provenance& provenance, Palette palette) {
+  const std::vector<std::pair<std::string, std::string>> text{
+      {"Software", "coldbay " + version()},
+      {"Title", c.title},
+      {"Source", fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)}};
+  const bool ip = c.units == UnitSystem::inch_pound;
+  PictureStyle style{palette, ip ? TemperatureUnit::fahrenheit : TemperatureUnit::celsius,
+                     ip ? LengthUnit::inch : LengthUnit::millimetre, c.title, ""};
+  const TemperatureScale face = face_scale(c, forecasts), section = section_scale(c);
+  std::vector<OutputFile> files;
+  for (std::size_t i = 0; i < forecasts.size(); ++i) {
+    const Section& s = c.sections[i];
+    const Forecast& f = forecasts[i];
+    style.cut = s.name;
+    const std::string prefix = file_prefix(s.name);
+    files.push_back({prefix + "materials.png", encode_png(materials_picture(s, f.grid, style), text)});
+    files.push_back({prefix + "temperature.png",
+                     encode_png(temperature_picture(s, f.grid, c.air, f.field, section, style), text)});
+    files.push_back({prefix + "face.png",
+                     encode_png(face_picture(s, f.results.profile, f.results.dew_point, face, style), text)});
+  }
+  return files;
+}
+
+/// Files that coldbay wrote say so.
+bool is_ours(const std::vector<std::uint8_t>& bytes) {
+  if (const auto software = png_text(bytes, "Software")) return software->starts_with("coldbay");
+  constexpr std::string_view begin = "{\n  \"program\": \"coldbay\"";
+  return bytes.size() >= begin.size() && std::equal(begin.begin(), begin.end(), bytes.begin());
+}
+
+/// Progress, for a person who waits at a terminal.
+void progress(const std::string& text) {
+  if (isatty(STDERR_FILENO)) fmt::print(stderr, "\r\x1b[K{}", text);
+}
+
+}  // namespace
+
+void predict(const SourceText& source, const std::optional<fs::path>& out, Palette palette) {
+  // 1. Read the case: a wall is cut into sections, a drawn section stands as it is.
+  const Case c = read_case(source);
+  for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
+
+  // 2. Solve each section.
+  std::vector<Forecast> forecasts;
+  for (const Section& section : c.sections) {
+    progress(fmt::format("solving {}", section.name.empty() ? "the section" : section.name));
+    forecasts.push_back(forecast(section, c.air, c.humidity, c.density));
+  }
+  progress("");
+
+  // 3. Draw and write everything, or nothing.
+  if (out) {
+    const Provenance provenance{fs::path(source.name).filename().string(), sha256(source.text)};
+    std::vector<OutputFile> files = draw(c, forecasts, provenance, palette);
+    const std::string json = result_json(c, forecasts, provenance);
+    files.push_back({"result.json", {json.begin(), json.end()}});
+    write_all(*out, files, is_ours);
+    for (const OutputFile& file : files) fmt::print(stderr, "wrote {}\n", (*out / file.name).string());
+  }
+
+  // 4. Say what was found.
+  for (std::size_t i = 0; i < forecasts.size(); ++i)
+    fmt::print("{}{}", i ? "\n" : "", summary(c, c.sections[i], forecasts[i]));
+}
+
+}  // namespace coldbay

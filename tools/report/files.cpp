@@ -1,0 +1,146 @@
+#include "tools/report/files.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <iterator>
+#include <system_error>
+#include <utility>
+
+namespace coldbay {
+namespace {
+
+namespace fs = std::filesystem;
+
+[[noreturn]] void fail(const fs::path& file, int error) {
+  throw OutputError(fmt::format("{}: {}", file.string(), std::generic_category().message(error)));
+}
+
+/// A file on its way: open and without a name where the file system can do that, so that nothing is
+/// left of it even if the program is killed; under a hidden name elsewhere.
+struct Staged {
+  int fd = -1;
+  fs::path temporary;  ///< empty while it has no name
+  fs::path final_name;
+};
+
+/// Files on their way: gone again unless they took their names.
+class Staging {
+ public:
+  explicit Staging(fs::path folder) : folder_(std::move(folder)) {}
+  Staging(const Staging&) = delete;
+  Staging& operator=(const Staging&) = delete;
+  ~Staging() {
+    std::error_code ignored;
+    for (const Staged& file : files_) {
+      close(file.fd);
+      if (!file.temporary.empty()) fs::remove(file.temporary, ignored);
+    }
+    for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder)
+      fs::remove(*folder, ignored);  // only if empty
+  }
+
+  /// Makes the folder and those above it that are missing.
+  void make_folder() {
+    std::vector<fs::path> missing;
+    std::error_code error;
+    for (fs::path p = fs::absolute(folder_).lexically_normal(); !p.empty() && !fs::exists(p, error);
+         p = p.parent_path()) {
+      missing.push_back(p);
+      if (p == p.parent_path()) break;
+    }
+    for (auto p = missing.rbegin(); p != missing.rend(); ++p) {
+      if (p->filename().empty()) continue;  // a trailing slash
+      if (!fs::create_directory(*p, error) && error) fail(*p, error.value());
+      made_.push_back(*p);
+    }
+    if (!fs::is_directory(folder_, error))
+      throw OutputError(fmt::format("{}: not a folder", folder_.string()));
+  }
+
+  void write(const OutputFile& file) {
+    Staged staged;
+    staged.final_name = folder_ / file.name;
+    staged.fd = open(folder_.c_str(), O_TMPFILE | O_WRONLY | O_CLOEXEC, 0666);
+    if (staged.fd < 0) {
+      std::string hidden = (folder_ / ("." + file.name + ".XXXXXX")).string();
+      staged.fd = mkstemp(hidden.data());
+      if (staged.fd < 0) fail(staged.final_name, errno);
+      staged.temporary = hidden;
+    }
+    files_.push_back(staged);
+    if (const int error = fill(staged.fd, file.bytes)) fail(staged.final_name, error);
+  }
+
+  /// All files are safe on the disk: give them their names.
+  void publish() {
+    while (!files_.empty()) {
+      Staged& file = files_.front();
+      if (file.temporary.empty()) {
+        const fs::path hidden =
+            folder_ / fmt::format(".{}.{}", file.final_name.filename().string(), getpid());
+        const std::string open_file = fmt::format("/proc/self/fd/{}", file.fd);
+        if (linkat(AT_FDCWD, open_file.c_str(), AT_FDCWD, hidden.c_str(), AT_SYMLINK_FOLLOW) != 0)
+          fail(file.final_name, errno);
+        file.temporary = hidden;
+      }
+      if (std::rename(file.temporary.c_str(), file.final_name.c_str()) != 0) fail(file.final_name, errno);
+      close(file.fd);
+      files_.erase(files_.begin());
+    }
+    made_.clear();
+  }
+
+ private:
+  /// Returns 0, or the error.
+  static int fill(int fd, const std::vector<std::uint8_t>& bytes) {
+    std::size_t written = 0;
+    while (written < bytes.size()) {
+      const ssize_t n = ::write(fd, bytes.data() + written, bytes.size() - written);
+      if (n < 0 && errno == EINTR) continue;
+      if (n < 0) return errno;
+      written += static_cast<std::size_t>(n);
+    }
+    // mkstemp makes files for their owner alone; results are for whoever the user's mask allows
+    const mode_t mask = umask(0);
+    umask(mask);
+    if (fchmod(fd, 0666 & ~mask) != 0) return errno;
+    return fsync(fd) == 0 ? 0 : errno;
+  }
+
+  fs::path folder_;
+  std::vector<fs::path> made_;
+  std::vector<Staged> files_;
+};
+
+void require_free(const fs::path& name, bool (*is_ours)(const std::vector<std::uint8_t>&)) {
+  std::error_code error;
+  if (!fs::exists(fs::symlink_status(name, error))) return;
+  if (fs::is_regular_file(name, error)) {
+    std::ifstream in(name, std::ios::binary);
+    const std::vector<std::uint8_t> bytes{std::istreambuf_iterator<char>(in),
+                                          std::istreambuf_iterator<char>()};
+    if (is_ours(bytes)) return;
+  }
+  throw OutputError(
+      fmt::format("{}: stands in the way and was not made by coldbay; choose another folder", name.string()));
+}
+
+}  // namespace
+
+void write_all(const fs::path& folder, const std::vector<OutputFile>& files,
+               bool (*is_ours)(const std::vector<std::uint8_t>& bytes)) {
+  for (const OutputFile& file : files) require_free(folder / file.name, is_ours);
+  Staging staging(folder);
+  staging.make_folder();
+  for (const OutputFile& file : files) staging.write(file);
+  staging.publish();
+}
+
+}  // namespace coldbay

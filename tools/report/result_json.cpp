@@ -1,0 +1,197 @@
+#include "tools/report/result_json.hpp"
+
+#include <fmt/chrono.h>
+#include <fmt/format.h>
+#include <sodium/crypto_hash_sha256.h>
+
+#include <array>
+#include <charconv>
+#include <cstdlib>
+#include <cstring>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "tools/report/amounts.hpp"
+
+namespace coldbay {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+template <class T>
+Json maybe(const std::optional<T>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
+
+Json span_json(Span s) { return Json::array({s.from, s.to}); }
+
+Json probes_json(const Section& section, const Case& c, const Forecast& f) {
+  Json probes = Json::object();
+  for (const Probe& p : section.probes) probes[p.name] = temperature_at(f.grid, c.air, f.field, p.at);
+  return probes;
+}
+
+Json parts_json(const Results& r) {
+  Json parts = Json::array();
+  for (const PartResult& p : r.parts)
+    parts.push_back({{"name", p.name},
+                     {"holds", p.label},
+                     {"across_m", span_json(p.across)},
+                     {"u_value_W_per_m2K", p.u_value},
+                     {"inside_surface_min_C", p.coldest},
+                     {"inside_surface_min_at_m", p.coldest_at},
+                     {"inside_surface_mean_C", p.mean_surface}});
+  return parts;
+}
+
+Json cavities_json(const ConductivityGrid& grid) {
+  Json cavities = Json::array();
+  for (const AirCavity& a : grid.cavities)
+    cavities.push_back({{"across_m", span_json(a.across)},
+                        {"depth_m", span_json(a.depth)},
+                        {"resistance_m2K_per_W", a.resistance},
+                        {"equivalent_conductivity_W_per_mK", a.conductivity}});
+  return cavities;
+}
+
+/// The fixed keys first, then the rest of one section.
+void add_section(Json& out, const Section& section, const Case& c, const Forecast& f) {
+  const Results& r = f.results;
+  out["u_value_W_per_m2K"] = maybe(r.u_value);
+  out["r_value_m2K_per_W"] = r.u_value ? Json(1.0 / *r.u_value) : Json(nullptr);
+  out["heat_flow_W_per_m"] = r.heat_flow;
+  out["inside_surface_min_C"] = r.coldest;
+  out["temperature_factor"] = maybe(r.temperature_factor);
+  out["probes_C"] = probes_json(section, c, f);
+  out["cells"] = f.grid.cells();
+  out["iterations"] = f.field.report.iterations;
+  out["relative_residual"] = f.field.report.relative_residual;
+  out["heat_imbalance"] = f.field.report.heat_imbalance;
+  out["u_value_uncertainty_W_per_m2K"] = maybe(r.u_value_uncertainty);
+
+  out["u_value_Btu_per_h_ft2_F"] = r.u_value ? Json(*r.u_value / ip_transmittance) : Json(nullptr);
+  out["r_value_h_ft2_F_per_Btu"] = r.u_value ? Json(ip_transmittance / *r.u_value) : Json(nullptr);
+  out["u_value_half_as_fine_W_per_m2K"] = maybe(f.u_value_half_as_fine);
+  out["cells_half_as_fine"] = f.cells_half_as_fine;
+  out["heat_into_section_W_per_m"] = {{"inside", r.flows.inside},
+                                      {"outside", r.flows.outside},
+                                      {"left", r.flows.left},
+                                      {"right", r.flows.right}};
+  out["inside_surface_min_at_m"] = r.coldest_at;
+  out["inside_surface_min_uncertainty_K"] = r.coldest_uncertainty;
+  out["dew_point_C"] = maybe(r.dew_point);
+  if (r.limits)
+    out["limits"] = {{"parallel_path_W_per_m2K", r.limits->parallel_path},
+                     {"isothermal_planes_W_per_m2K", r.limits->isothermal_planes},
+                     {"mean_W_per_m2K", r.limits->mean},
+                     {"combined_method_holds", r.limits->combined_method_holds}};
+  if (!r.parts.empty()) out["bays"] = parts_json(r);
+  if (r.stud_contrast) out["stud_less_bay_K"] = *r.stud_contrast;
+  out["air_spaces"] = cavities_json(f.grid);
+  out["inside_surface"] = {{"across_m", r.profile.across}, {"celsius", r.profile.celsius}};
+  out["not_modelled"] = not_modelled(section, c.units);
+}
+
+Json outline_json(const Outline& outline) {
+  if (const auto* r = std::get_if<Rectangle>(&outline))
+    return {{"across_m", span_json(r->across)}, {"depth_m", span_json(r->depth)}};
+  if (const auto* c = std::get_if<Circle>(&outline))
+    return {{"circle", {{"centre_m", {c->centre.across, c->centre.depth}}, {"radius_m", c->radius}}}};
+  Json corners = Json::array();
+  for (const Point& p : std::get<Polygon>(outline).corners) corners.push_back({p.across, p.depth});
+  return {{"polygon_m", corners}};
+}
+
+Json exchange_json(const std::optional<Exchange>& e) {
+  return e ? Json{{"temperature_C", e->temperature}, {"film_m2K_per_W", e->film}} : Json("adiabatic");
+}
+
+/// The case as it was understood: every default filled in, every wall cut and drawn.
+Json resolved_case(const Case& c) {
+  constexpr std::array densities{"coarse", "normal", "fine"};
+  Json out = {{"title", c.title}, {"units", c.units == UnitSystem::metric ? "metric" : "inch-pound"}};
+  out["air"] = {{"inside", exchange_json(c.air.inside)}, {"outside", exchange_json(c.air.outside)}};
+  out["air"]["inside"]["humidity"] = maybe(c.humidity);
+  out["sides"] = {{"left", exchange_json(c.air.left)}, {"right", exchange_json(c.air.right)}};
+  out["grid"] = densities.at(static_cast<std::size_t>(c.density));
+  out["sections"] = Json::array();
+  for (const Section& s : c.sections) {
+    Json section = {{"name", s.name}, {"width_m", s.width}, {"depth_m", s.depth}};
+    section["shapes"] = Json::array();
+    for (const Shape& shape : s.shapes) {
+      Json drawn = {{"material", s.materials[shape.material].name}};
+      drawn.update(outline_json(shape.outline));
+      section["shapes"].push_back(drawn);
+    }
+    section["probes"] = Json::object();
+    for (const Probe& p : s.probes) section["probes"][p.name] = {p.at.across, p.at.depth};
+    out["sections"].push_back(section);
+  }
+  return out;
+}
+
+Json materials_json(const Case& c) {
+  Json out = Json::array();
+  std::set<std::pair<std::string, double>> seen;
+  for (const Section& s : c.sections)
+    for (const Material& m : s.materials) {
+      if (!seen.emplace(m.name, m.conductivity).second) continue;
+      Json material = {{"name", m.name}};
+      if (!m.is_air_space) material["conductivity_W_per_mK"] = m.conductivity;
+      material["emissivity"] = m.emissivity;
+      material["source"] = m.source;
+      out.push_back(material);
+    }
+  return out;
+}
+
+/// The moment the caller wants on record, and no other.
+std::optional<std::string> date_on_record() {
+  const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
+  std::int64_t seconds = 0;
+  if (!epoch || std::from_chars(epoch, epoch + std::strlen(epoch), seconds).ec != std::errc())
+    return std::nullopt;
+  return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(static_cast<std::time_t>(seconds)));
+}
+
+}  // namespace
+
+std::string version() { return COLDBAY_VERSION; }
+
+std::string sha256(const std::string& text) {
+  std::array<unsigned char, crypto_hash_sha256_BYTES> hash{};
+  crypto_hash_sha256(hash.data(), reinterpret_cast<const unsigned char*>(text.data()), text.size());
+  std::string hex;
+  for (const unsigned char byte : hash) hex += fmt::format("{:02x}", byte);
+  return hex;
+}
+
+std::vector<std::string> not_modelled(const Section& section, UnitSystem units) {
+  std::vector<std::string> all{"air leakage", "moisture", "sun", "air moving inside the wall"};
+  for (const BoxCut& box : section.boxes)
+    all.push_back(fmt::format(
+        "the height of the box in {}: it is drawn from floor to ceiling, and stands for {} of {} ({:.1f} %)",
+        box.part, length_text(box.height, units), length_text(box.wall_height, units),
+        100.0 * box.height / box.wall_height));
+  return all;
+}
+
+std::string result_json(const Case& c, const std::vector<Forecast>& forecasts, const Provenance& provenance) {
+  Json out = {{"program", "coldbay"}, {"version", version()}};
+  if (const auto date = date_on_record()) out["date"] = *date;
+  out["input"] = {{"file", provenance.case_file}, {"sha256", provenance.sha256}};
+  out["title"] = c.title;
+  if (c.sections.size() == 1) add_section(out, c.sections[0], c, forecasts[0]);
+  if (!c.direct_form) {
+    out["sections"] = Json::array();
+    for (std::size_t s = 0; s < c.sections.size(); ++s) {
+      out["sections"].push_back(c.sections[s].name);
+      add_section(out[c.sections[s].name], c.sections[s], c, forecasts[s]);
+    }
+  }
+  out["materials"] = materials_json(c);
+  out["case"] = resolved_case(c);
+  return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace coldbay

@@ -1,0 +1,86 @@
+#include "tools/report/summary.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <cmath>
+
+#include "tools/report/amounts.hpp"
+#include "tools/report/result_json.hpp"
+
+namespace coldbay {
+namespace {
+
+UnitSystem other(UnitSystem u) {
+  return u == UnitSystem::metric ? UnitSystem::inch_pound : UnitSystem::metric;
+}
+
+std::string row(std::string_view name, std::string_view text) {
+  return fmt::format("  {:<20}{}\n", name, text);
+}
+
+std::string heat_rows(const Results& r, UnitSystem u) {
+  std::string out;
+  if (r.u_value) {
+    out += row("U-value",
+               fmt::format("{}  ({})", u_value_text(*r.u_value, u), u_value_text(*r.u_value, other(u))));
+    out += row("R-value, with films",
+               fmt::format("{}  ({})", r_value_text(*r.u_value, u), r_value_text(*r.u_value, other(u))));
+  }
+  if (r.limits) {
+    out += row("simple limits",
+               fmt::format("parallel path {}, isothermal planes {}, mean {}",
+                           u_value_text(r.limits->parallel_path, u),
+                           u_value_text(r.limits->isothermal_planes, u), u_value_text(r.limits->mean, u)));
+    if (!r.limits->combined_method_holds)
+      out += row("", "the two are more than 1.5 times apart: do not use their mean on this wall");
+  }
+  out += row("heat flow", fmt::format("{:.2f} W per metre of wall height, room to outside", r.heat_flow));
+  return out;
+}
+
+std::string face_rows(const Results& r, UnitSystem u) {
+  std::string out;
+  if (r.stud_contrast)
+    out += row("normal here", fmt::format("a stud between sound bays reads {} {} than the middle of the bay",
+                                          difference_text(std::abs(*r.stud_contrast), u),
+                                          *r.stud_contrast < 0.0 ? "colder" : "warmer"));
+  std::string where = length_text(r.coldest_at, u) + " across";
+  for (const PartResult& p : r.parts)
+    if (r.coldest_at >= p.across.from && r.coldest_at < p.across.to) where += ", " + p.name;
+  out += row("coldest room face", fmt::format("{} at {}", temperature_text(r.coldest, u), where));
+  if (r.temperature_factor) out += row("temperature factor", fmt::format("{:.3f}", *r.temperature_factor));
+  if (r.dew_point)
+    out += row("dew point", fmt::format("{}: {}", temperature_text(*r.dew_point, u),
+                                        r.coldest > *r.dew_point ? "the room face stays above it"
+                                                                 : "THE ROOM FACE FALLS BELOW IT"));
+  return out;
+}
+
+std::string part_rows(const Results& r, UnitSystem u) {
+  std::string out;
+  for (const PartResult& p : r.parts)
+    out += row(p.name,
+               fmt::format("U {}, coldest {}, mean {}: {}", u_value_text(p.u_value, u),
+                           temperature_text(p.coldest, u), temperature_text(p.mean_surface, u), p.label));
+  return out;
+}
+
+}  // namespace
+
+std::string summary(const Case& c, const Section& section, const Forecast& f) {
+  const Results& r = f.results;
+  std::string out = c.title;
+  if (!section.name.empty()) out += fmt::format("{}{}", out.empty() ? "" : ": ", section.name);
+  out += fmt::format("\n{}{}{}", heat_rows(r, c.units), face_rows(r, c.units), part_rows(r, c.units));
+  std::string evidence = fmt::format("{} cells", f.grid.cells());
+  if (r.u_value_uncertainty)
+    evidence += fmt::format("; a grid half as fine changes U by {:.2g} %",
+                            100.0 * *r.u_value_uncertainty / *r.u_value);
+  out += row("evidence", fmt::format("{}; residual {:.1e}; heat in and out differ by {:.1e}", evidence,
+                                     f.field.report.relative_residual, f.field.report.heat_imbalance));
+  out += row("not modelled", fmt::format("{}", fmt::join(not_modelled(section, c.units), "; ")));
+  return out;
+}
+
+}  // namespace coldbay
