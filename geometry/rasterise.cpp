@@ -14,6 +14,11 @@ namespace {
 
 constexpr int S = Painting::samples;
 
+/// Index of the sample in a row and a column of a cell.
+constexpr std::size_t sample_at(int row, int column) {
+  return static_cast<std::size_t>(row) * S + static_cast<std::size_t>(column);
+}
+
 struct CellRange {
   Index from, to;
 };
@@ -38,19 +43,18 @@ void paint_rectangle(Painting& p, const Rectangle& r, std::uint32_t id) {
 void paint_sampled(Painting& p, const Outline& outline, std::uint32_t id) {
   const Rectangle box = bounding_box(outline);
   const CellRange a = touched(p.across, box.across), d = touched(p.depth, box.depth);
-  std::array<bool, static_cast<std::size_t>(S * S)> in{};
+  std::array<bool, sample_at(S, 0)> in{};
   for (Index k = d.from; k < d.to; ++k)
     for (Index i = a.from; i < a.to; ++i) {
       for (int row = 0; row < S; ++row)
         for (int col = 0; col < S; ++col)
-          in[static_cast<std::size_t>(row * S + col)] =
-              contains(outline, {p.across.edge(i) + p.across.width(i) * (col + 0.5) / S,
-                                 p.depth.edge(k) + p.depth.width(k) * (row + 0.5) / S});
+          in[sample_at(row, col)] = contains(outline, {p.across.edge(i) + p.across.width(i) * (col + 0.5) / S,
+                                                       p.depth.edge(k) + p.depth.width(k) * (row + 0.5) / S});
       const auto covered = std::count(in.begin(), in.end(), true);
       if (covered == 0) continue;
       const Index cell = i + p.across.cells() * k;
       auto& shape = p.shape[static_cast<std::size_t>(cell)];
-      if (covered == S * S) {
+      if (covered == std::ssize(in)) {
         if (shape == Painting::mixed) p.mixed_cells.erase(cell);
         shape = id;
         continue;
@@ -153,8 +157,8 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p) {
     std::vector<double> k;
     for (const std::uint32_t shape : p.mixed_cells.at(static_cast<Index>(c)))
       k.push_back(conductivity(shape, c));
-    k_across[c] = mixed_conductivity([&](int r, int q) { return k[static_cast<std::size_t>(r * S + q)]; });
-    k_depth[c] = mixed_conductivity([&](int r, int q) { return k[static_cast<std::size_t>(q * S + r)]; });
+    k_across[c] = mixed_conductivity([&](int r, int q) { return k[sample_at(r, q)]; });
+    k_depth[c] = mixed_conductivity([&](int r, int q) { return k[sample_at(q, r)]; });
     mixed[static_cast<Index>(c)] = {S, std::move(k)};
   }
   return ConductivityGrid{{p.across, Axis({0.0, 1.0}), p.depth},

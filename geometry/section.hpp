@@ -55,6 +55,7 @@ struct FacePart {
   std::string name;   ///< "bay 2"
   std::string label;  ///< what is in it: "batt R-13, gap 12.7 mm left"
   Span across;
+  Span clear;          ///< between its studs
   bool sound = false;  ///< filled without a gap or a box, so that its pattern is the normal one
 };
 

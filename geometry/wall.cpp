@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <utility>
 
 namespace coldbay {
 namespace {
@@ -182,14 +183,20 @@ Section plan_section(const Wall& wall, double height, const std::string& name, c
     const Span across{left_stud + 0.5 * stud, left_stud + 0.5 * stud + bay.clear_width};
     p.paint(bay.fill, across, depths.frame, bay.path);
     paint_gaps(p, bay, wall.air, across, depths.frame);
-    const std::string part = fmt::format("bay {}", b + 1);
+    const Gap& g = bay.gap;
+    FacePart part{fmt::format("bay {}", b + 1),
+                  bay.label,
+                  {left_stud, left_stud + stud + bay.clear_width},
+                  across,
+                  false};
+    part.sound = !bay.fill.is_air_space && g.left + g.right + g.room + g.sheathing == 0.0;
     if (bay.box && reaches(*bay.box, height)) {
       paint_box(p, bay, wall.air, across, depths.frame);
-      s.boxes.push_back({part, bay.box->height, wall.height});
+      part.sound = false;
+      part.label += ", " + bay.box->label;
+      s.boxes.push_back({part.name, bay.box->height, wall.height});
     }
-    const Gap& g = bay.gap;
-    const bool sound = !bay.fill.is_air_space && !bay.box && g.left + g.right + g.room + g.sheathing == 0.0;
-    s.parts.push_back({part, bay.label, {left_stud, left_stud + stud + bay.clear_width}, sound});
+    s.parts.push_back(std::move(part));
     left_stud += stud + bay.clear_width;
   }
   return s;

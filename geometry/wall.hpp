@@ -43,6 +43,7 @@ struct Box {
   Material cover;                                 ///< of its cover plate
   Stud stud = Stud::left;
   Behind behind = Behind::open;  ///< open: air from its back to the sheathing; filled: the bay's fill
+  std::string label;             ///< in the reader's words
 };
 
 struct Bay {
@@ -52,7 +53,7 @@ struct Bay {
   std::optional<double> fill_thickness;
   Gap gap;
   std::optional<Box> box;
-  std::string label;  ///< in the reader's words
+  std::string label;  ///< in the reader's words, without the box
   std::string path;
 };
 

@@ -57,9 +57,9 @@ Results read_results(const Section& section, const Surroundings& air, std::optio
   r.flows = heat_flows(grid, air, field);
   r.heat_flow = r.flows.inside;
   r.profile = room_face(grid, air, field);
-  const PartResult whole = read_face(r.profile, {0.0, section.width}, kelvin);
-  r.coldest = whole.coldest;
-  r.coldest_at = whole.coldest_at;
+  const std::size_t coldest = coldest_place(r.profile);
+  r.coldest = r.profile.celsius[coldest];
+  r.coldest_at = r.profile.across[coldest];
   if (humidity) r.dew_point = dew_point(T_in, *humidity);
   if (kelvin == 0.0) return r;
 

@@ -83,7 +83,7 @@ TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, co
   const LinearSystem system = assemble(grid, air, range);
   const Solved solved = factorise_and_refine(system, options);
 
-  // No cell is colder than the coldest air or warmer than the warmest [maximum principle]; 1e-9 of
+  // No cell is colder than the coldest air or warmer than the warmest (the maximum principle); 1e-9 of
   // the range is rounding times the condition numbers met here.
   if (!(solved.u.minCoeff() >= -1e-9 && solved.u.maxCoeff() <= 1.0 + 1e-9))
     throw SolverError("a temperature lies outside those of the surroundings");

@@ -33,6 +33,9 @@ constexpr int done = 0, usage = 2, bad_case = 3, not_reached = 4, not_written = 
 /// Largest case file read [bytes]: a hundred times any wall described by hand.
 constexpr std::uintmax_t largest_case = 4u << 20;
 
+/// To a person. Where not even that can be written there is nobody to tell, so it never fails.
+void say(const std::string& message) { std::fputs(message.c_str(), stderr); }
+
 SourceText read_source(const std::string& name) {
   const auto fail = [&](const std::string& why) { throw InputErrors({{{}, why, "", ""}}); };
   SourceText source{name, ""};
@@ -48,7 +51,7 @@ SourceText read_source(const std::string& name) {
     if (text.size() > largest_case) fail("this file is larger than any case, 4 MiB");
     source.text = std::move(text);
   } catch (const InputErrors& e) {
-    for (const InputError& x : e.errors()) fmt::print(stderr, "{}", render(x, source));
+    for (const InputError& x : e.errors()) say(render(x, source));
     throw;
   }
   return source;
@@ -64,17 +67,19 @@ int with_case(const std::string& name, F run) {
     return exit_code::done;
   } catch (const InputErrors& e) {
     if (!source) return exit_code::bad_case;  // said already
-    for (const InputError& x : e.errors()) fmt::print(stderr, "{}", render(x, *source));
-    if (e.errors().size() > 1) fmt::print(stderr, "{} errors\n", e.errors().size());
+    for (const InputError& x : e.errors()) say(render(x, *source));
+    const std::size_t n = e.errors().size();
+    if (n > 1)
+      say(n < most_errors ? fmt::format("{} errors\n", n) : fmt::format("{} errors, perhaps more\n", n));
   } catch (const ModelError& e) {
-    for (const Problem& p : e.problems()) fmt::print(stderr, "{}", render({{}, p.what, "", p.hint}, *source));
+    for (const Problem& p : e.problems()) say(render({{}, p.what, "", p.hint}, *source));
   }
   return exit_code::bad_case;
 }
 
 int check_case(const SourceText& source) {
   const Case c = read_case(source);
-  for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
+  for (const InputError& warning : c.warnings) say(render(warning, source, "warning"));
   fmt::print("{}: no errors, {} section{}\n", source.name, c.sections.size(),
              c.sections.size() == 1 ? "" : "s");
   return exit_code::done;
@@ -110,7 +115,7 @@ int list_materials(const std::string& word) {
     fmt::print("{:<24}{:<14}{}\n", e.material.name, k, e.material.source);
     if (!e.also.empty()) fmt::print("{:<24}also: {}\n", "", fmt::join(e.also, ", "));
   }
-  if (!any) fmt::print(stderr, "no material has '{}' in its name; 'coldbay materials' lists all\n", word);
+  if (!any) say(fmt::format("no material has '{}' in its name; 'coldbay materials' lists all\n", word));
   return any ? exit_code::done : exit_code::usage;
 }
 
@@ -127,8 +132,11 @@ int run(int argc, char** argv) {
   CLI::App* predict_command =
       app.add_subcommand("predict", "solve a case; print what was found, and write result.json and pictures");
   predict_command->add_option("CASE", file, "the case file, YAML")->required();
-  predict_command->add_option("--out", out,
-                              "folder for result.json and the pictures; without it, nothing is written");
+  predict_command
+      ->add_option("--out", out, "folder for result.json and the pictures; without it, nothing is written")
+      ->check([](const std::string& folder) {
+        return folder.empty() ? "the folder has no name" : "";  // --out "$FORGOTTEN" must not pass for done
+      });
   predict_command
       ->add_option("--palette", palette,
                    "colours of the pictures: hearth (ink blue to cream) or slate (grey)")
@@ -163,21 +171,18 @@ int main(int argc, char** argv) {
   try {
     const int code = run(argc, argv);
     if (std::fflush(stdout) != 0 || std::ferror(stdout)) {
-      fmt::print(stderr, "the results could not be written to the standard output\n");
+      say("the results could not be written to the standard output\n");
       return exit_code::not_written;
     }
     return code;
   } catch (const SolverError& e) {
-    fmt::print(stderr, "not solved: {}\n", e.what());
+    say(fmt::format("not solved: {}\n", e.what()));
     return exit_code::not_reached;
-  } catch (const OutputError& e) {
-    fmt::print(stderr, "not written: {}\n", e.what());
-    return exit_code::not_written;
   } catch (const std::bad_alloc&) {
-    fmt::print(stderr, "not solved: memory ran out\n");
+    say("not solved: memory ran out\n");
     return exit_code::not_reached;
-  } catch (const std::length_error& e) {
-    fmt::print(stderr, "not written: {}\n", e.what());
+  } catch (const std::exception& e) {  // an OutputError, a full standard output, a picture too large
+    say(fmt::format("not written: {}\n", e.what()));
     return exit_code::not_written;
   }
 }

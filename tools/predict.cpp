@@ -23,17 +23,21 @@ namespace {
 namespace fs = std::filesystem;
 
 /// One scale for the faces of all sections of a case: from the room's air to the surface furthest from
-/// it, rounded outward to half a kelvin, so that a sound wall looks sound.
+/// it, that end rounded outward to half a kelvin or a degree Fahrenheit, so that a sound wall looks sound.
 TemperatureScale face_scale(const Case& c, const std::vector<Forecast>& forecasts) {
-  double coldest = c.air.inside.temperature, warmest = coldest;
+  const double room = c.air.inside.temperature;
+  double coldest = room, warmest = room;
   for (const Forecast& f : forecasts) {
     const auto [low, high] =
         std::minmax_element(f.results.profile.celsius.begin(), f.results.profile.celsius.end());
     coldest = std::min(coldest, *low);
     warmest = std::max(warmest, *high);
   }
-  TemperatureScale scale{std::floor(2.0 * coldest) / 2.0, std::ceil(2.0 * warmest) / 2.0, ""};
-  if (scale.coldest == scale.warmest) scale.warmest += 0.5;
+  const double step = c.units == UnitSystem::metric ? 0.5 : 5.0 / 9.0,
+               zero = c.units == UnitSystem::metric ? 0.0 : -160.0 / 9.0;
+  TemperatureScale scale{coldest, warmest, ""};
+  if (coldest < room) scale.coldest = zero + step * std::floor((coldest - zero) / step);
+  if (warmest > room) scale.warmest = zero + step * std::ceil((warmest - zero) / step);
   scale.stamp = forecasts.size() > 1
                     ? fmt::format("one scale for the {} sections of this case", forecasts.size())
                     : "scale of this case alone: do not compare colours with other pictures";

@@ -4,7 +4,8 @@
 
 namespace coldbay {
 
-double saturation_pressure(double T) {
+double saturation_pressure(double celsius) {
+  const double T = celsius;
   return 610.5 * (T >= 0.0 ? std::exp(17.269 * T / (237.3 + T)) : std::exp(21.875 * T / (265.5 + T)));
 }
 

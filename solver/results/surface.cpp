@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 #include "solver/discretisation.hpp"
 
@@ -86,6 +87,20 @@ Cells cells_sharing(const Axis& axis, double x) {
   return {i, i};
 }
 
+/// The temperature that a face is held at, where the point lies on one with a film of 0.
+std::optional<double> held_at(const ConductivityGrid& grid, const Surroundings& air, double x, double y) {
+  for (const std::size_t d : {D, A}) {
+    const double at_point = d == A ? x : y;
+    const auto& edges = grid.axis[d].edges();
+    for (const End end : {End::low, End::high}) {
+      const Exchange* e = exchange_at(air, static_cast<Direction>(d), end);
+      if (e && e->film == 0.0 && at_point == (end == End::low ? edges.front() : edges.back()))
+        return e->temperature;
+    }
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
@@ -104,10 +119,19 @@ SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
   return profile;
 }
 
+std::size_t coldest_place(const SurfaceProfile& profile) {
+  constexpr double rounding = 1e-5;  // [K], above what a solve leaves, below what is printed
+  const double coldest = *std::min_element(profile.celsius.begin(), profile.celsius.end());
+  const auto first = std::find_if(profile.celsius.begin(), profile.celsius.end(),
+                                  [&](double T) { return T <= coldest + rounding; });
+  return static_cast<std::size_t>(first - profile.celsius.begin());
+}
+
 double temperature_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
                       Point point) {
   const double x = std::clamp(point.across, grid.axis[A].edge(0), grid.axis[A].edges().back());
   const double y = std::clamp(point.depth, grid.axis[D].edge(0), grid.axis[D].edges().back());
+  if (const auto held = held_at(grid, air, x, y)) return *held;
   const Cells is = cells_sharing(grid.axis[A], x), ks = cells_sharing(grid.axis[D], y);
   double sum = 0.0, weights = 0.0;
   for (Index k = ks.first; k <= ks.last; ++k)

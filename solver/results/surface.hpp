@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "geometry/conductivity_grid.hpp"
@@ -19,11 +20,15 @@ struct SurfaceProfile {
 SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field);
 
+/// Index of the coldest place of a profile: the first of them, left to right, where a symmetric wall has
+/// several that differ by no more than rounding.
+std::size_t coldest_place(const SurfaceProfile& profile);
+
 /// Temperature [degC] anywhere in or on the section, consistent with the fluxes: linear from a
 /// cell's centre to its faces, where the face temperature is the one that makes the flux through
 /// both half cells equal; in a cell crossed by a slanted edge, by the resistances passed on the way. On
 /// an edge shared by cells, their conductivity-weighted mean.
 double temperature_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
-                      Point at);
+                      Point point);
 
 }  // namespace coldbay

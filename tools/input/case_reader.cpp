@@ -89,8 +89,9 @@ void read_published(const Node& node, Case& out, Reading& in) {
         p.probe.empty() ||
         (out.sections.size() == 1 && std::any_of(out.sections[0].probes.begin(), out.sections[0].probes.end(),
                                                  [&](const Probe& q) { return q.name == p.probe; }));
+    if (p.what.empty()) continue;  // said already
     if (measure == measures.end() || !known_probe || (word == "probe" && p.probe.empty())) {
-      in.error(item.where, fmt::format("'{}' is not a result", p.what),
+      in.error(item.where, fmt::format("'{}' is not a result", quoted(p.what)),
                "write u_value, heat_flow, temperature_factor or probe NAME");
       continue;
     }
@@ -112,14 +113,25 @@ void try_drawing(const Section& section, Case& out, const Node& root) {
   const Painting painting = paint(section, lines.across, lines.depth);
   (void)conductivity_grid(section, painting);
   if (!out.direct_form) return;  // in a wall, layers lie under the frame by intention
-  for (const std::size_t s : hidden_shapes(section, painting))
+  for (const std::size_t s : hidden_shapes(section, painting)) {
+    if (out.warnings.size() == most_errors) break;
     out.warnings.push_back({node_at(root, section.shapes[s].path).where,
                             "this shape is never seen: later shapes cover it", "",
                             "shapes are painted in order, later over earlier"});
+  }
 }
 
+/// Notes what geometry/ found, except at places that have an error already: "the wall has no bays" says
+/// nothing new beside "a wall needs 'bays'".
 void add_problems(const std::vector<Problem>& problems, const Node& root, Reading& in) {
-  for (const Problem& p : problems) in.error(node_at(root, p.path).where, p.what, p.hint);
+  const std::vector<InputError> before = in.errors;
+  for (const Problem& p : problems) {
+    const Place where = node_at(root, p.path).where;
+    const bool known = std::any_of(before.begin(), before.end(), [&](const InputError& e) {
+      return e.where.line == where.line && e.where.column == where.column;
+    });
+    if (!known) in.error(where, p.what, p.hint);
+  }
 }
 
 void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, const Node& root, Reading& in) {
@@ -202,12 +214,7 @@ Case read_case(const SourceText& source) {
     } catch (const ModelError& e) {
       add_problems(e.problems(), root, in);
     }
-  if (!in.errors.empty()) {
-    std::stable_sort(in.errors.begin(), in.errors.end(), [](const InputError& a, const InputError& b) {
-      return std::pair(a.where.line, a.where.column) < std::pair(b.where.line, b.where.column);
-    });
-    throw InputErrors(std::move(in.errors));
-  }
+  if (!in.errors.empty()) throw InputErrors(std::move(in.errors));
   return out;
 }
 

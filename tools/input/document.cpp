@@ -4,7 +4,6 @@
 #include <yaml-cpp/depthguard.h>
 #include <yaml-cpp/eventhandler.h>
 #include <yaml-cpp/exceptions.h>
-#include <yaml-cpp/mark.h>
 #include <yaml-cpp/parser.h>
 
 #include <algorithm>
@@ -12,6 +11,8 @@
 #include <set>
 #include <sstream>
 #include <utility>
+
+#include "tools/input/places.hpp"
 
 namespace coldbay {
 namespace {
@@ -23,30 +24,7 @@ constexpr std::size_t most_nodes = 200'000;
   throw InputErrors({{where, std::move(title), "", std::move(hint)}});
 }
 
-/// Turns the parser's places (from 0, columns in bytes) into ours.
-class Places {
- public:
-  explicit Places(const std::string& text) : text_(text) {
-    starts_.push_back(0);
-    for (std::size_t i = 0; i < text.size(); ++i)
-      if (text[i] == '\n') starts_.push_back(i + 1);
-  }
-
-  Place at(const YAML::Mark& mark, std::string_view value = {}) const {
-    if (mark.is_null()) return {};
-    const auto line = std::min(static_cast<std::size_t>(std::max(0, mark.line)), starts_.size() - 1);
-    const std::size_t end = line + 1 < starts_.size() ? starts_[line + 1] : text_.size();
-    const std::size_t start = starts_[line], column = static_cast<std::size_t>(std::max(0, mark.column));
-    const std::string_view before = std::string_view(text_).substr(start, std::min(column, end - start));
-    const auto first_line = value.substr(0, value.find('\n'));
-    return {static_cast<int>(line) + 1, count_characters(before) + 1,
-            std::max(1, count_characters(first_line))};
-  }
-
- private:
-  const std::string& text_;
-  std::vector<std::size_t> starts_;
-};
+std::string nesting_hint() { return fmt::format("at most {} levels", deepest); }
 
 std::size_t size_of(const Node& node) {
   std::size_t n = 1;
@@ -55,17 +33,20 @@ std::size_t size_of(const Node& node) {
   return n;
 }
 
+/// The keys of a map and their lines, for finding one among many quickly.
+using KeyLines = std::map<std::string, int>;
+
 /// Adds the keys of `from` that the map does not write itself.
-void merge(Node& map, const Node& from) {
+void merge(Node& map, KeyLines& keys, const Node& from) {
   if (from.kind == Node::Kind::sequence) {
-    for (const Node& item : from.items) merge(map, item);
+    for (const Node& item : from.items) merge(map, keys, item);
     return;
   }
   if (from.kind != Node::Kind::map)
     fail(from.where, "'<<' merges maps, and this is not one",
          "write <<: *name, where &name stands before a map");
   for (const auto& entry : from.entries)
-    if (!map.find(entry.key)) map.entries.push_back(entry);
+    if (keys.emplace(entry.key, entry.where.line).second) map.entries.push_back(entry);
 }
 
 class TreeBuilder : public YAML::EventHandler {
@@ -124,12 +105,13 @@ class TreeBuilder : public YAML::EventHandler {
     bool has_key = false;
     std::string key;
     Place key_at;
+    KeyLines keys;
     std::vector<Node> merged;
   };
 
   void refuse_tag(const YAML::Mark& mark, const std::string& tag) const {
     if (tag.empty() || tag == "?" || tag == "!") return;
-    fail(places_.at(mark), fmt::format("the tag '{}' means nothing here", tag), "leave it out");
+    fail(places_.at(mark), fmt::format("the tag '{}' means nothing here", quoted(tag)), "leave it out");
   }
 
   void count(std::size_t more, Place where) {
@@ -144,9 +126,13 @@ class TreeBuilder : public YAML::EventHandler {
   void open(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor, Node::Kind kind) {
     refuse_tag(mark, tag);
     const Place where = places_.at(mark);
-    if (open_.size() >= deepest) fail(where, "nested too deeply", fmt::format("at most {} levels", deepest));
-    if (!open_.empty() && open_.back().node.kind == Node::Kind::map && !open_.back().has_key)
-      fail(where, "a key is a word, not a list or a map");
+    if (open_.size() >= deepest) fail(where, "nested too deeply", nesting_hint());
+    if (!open_.empty() && open_.back().node.kind == Node::Kind::map && !open_.back().has_key) {
+      // The parser takes a bracket that is never closed for a key, and so hides how deep it goes.
+      if (places_.brackets_at(mark) > deepest) fail(where, "nested too deeply", nesting_hint());
+      fail(where, "a key is a word, not a list or a map",
+           "write the key before the colon; or is a bracket here not closed?");
+    }
     Open o;
     o.node.kind = kind;
     o.node.where = where;
@@ -157,13 +143,16 @@ class TreeBuilder : public YAML::EventHandler {
   void close() {
     Open done = std::move(open_.back());
     open_.pop_back();
-    for (const Node& from : done.merged) merge(done.node, from);
+    for (const Node& from : done.merged) merge(done.node, done.keys, from);
     add(std::move(done.node), done.anchor);
   }
 
   void add(Node node, YAML::anchor_t anchor) {
     count(1, node.where);
-    if (anchor != 0) anchors_[anchor] = node;
+    if (anchor != 0) {
+      count(size_of(node), node.where);  // the copy kept for its aliases takes memory as well
+      anchors_[anchor] = node;
+    }
     if (open_.empty()) {
       root_ = std::move(node);
       return;
@@ -184,10 +173,10 @@ class TreeBuilder : public YAML::EventHandler {
 
   static void take_key(Open& map, const Node& key) {
     if (key.kind != Node::Kind::scalar) fail(key.where, "a key is a word", "write the key before the colon");
-    for (const auto& entry : map.node.entries)
-      if (entry.key == key.text)
-        fail(key.where, fmt::format("'{}' is already given on line {}", key.text, entry.where.line),
-             "keep one of the two");
+    const auto [before, is_new] = map.keys.emplace(key.text, key.where.line);
+    if (!is_new && key.text != "<<")
+      fail(key.where, fmt::format("'{}' is already given on line {}", quoted(key.text), before->second),
+           "keep one of the two");
     map.has_key = true;
     map.key = key.text;
     map.key_at = key.where;
@@ -200,8 +189,8 @@ class TreeBuilder : public YAML::EventHandler {
   std::size_t nodes_ = 0;
 };
 
-/// Length of the UTF-8 sequence at text[i]; 0 where it is none ([Unicode], table 3-7: shortest form,
-/// no surrogates, nothing beyond U+10FFFF).
+/// Length of the UTF-8 sequence at text[i]; 0 where it is none (the Unicode standard, table 3-7: shortest
+/// form, no surrogates, nothing beyond U+10FFFF).
 std::size_t utf8_length(std::string_view text, std::size_t i) {
   const auto byte = [&](std::size_t k) { return k < text.size() ? static_cast<unsigned char>(text[k]) : 0u; };
   const auto tail = [&](std::size_t k) { return (byte(k) & 0xC0u) == 0x80u; };
@@ -249,9 +238,12 @@ const Node* Node::find(const std::string& key) const {
 
 Node read_document(const SourceText& source) {
   require_text(source.text);
-  const Places places(source.text);
+  std::string_view text = source.text;
+  constexpr std::string_view byte_order_mark = "\uFEFF";
+  if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());  // no column of its own
+  const Places places(text);
   TreeBuilder builder(places), second(places);
-  std::istringstream in(source.text);
+  std::istringstream in{std::string(text)};
   in.imbue(std::locale::classic());
   try {
     YAML::Parser parser(in);
@@ -260,10 +252,11 @@ Node read_document(const SourceText& source) {
       fail({}, "this file holds more than one document",
            "one case, one file: leave out the '---' between them");
   } catch (const YAML::DeepRecursion& e) {
-    fail(places.at(e.mark), "nested too deeply", fmt::format("at most {} levels", deepest));
+    fail(places.at(e.mark), "nested too deeply", nesting_hint());
   } catch (const YAML::Exception& e) {
     fail(places.at(e.mark), "this is not YAML: " + e.msg,
-         "look for a missing colon, comma, bracket or space of indentation");
+         places.tab_indents(e.mark) ? "indent with spaces: this line begins with a tab"
+                                    : "look for a missing colon, comma, bracket or space of indentation");
   }
   Node root = builder.take();
   if (root.kind == Node::Kind::null) fail({}, "this file is empty", "see the examples in cases/");
@@ -284,8 +277,16 @@ const Node& node_at(const Node& root, const std::string& path) {
       ++i;
     } else {
       if (path[i] == '.') ++i;
-      const std::size_t end = std::min(path.find_first_of(".[", i), path.size());
-      next = at->find(path.substr(i, end - i));
+      // A key may hold dots and brackets itself: the longest that fits is meant.
+      std::size_t end = i;
+      for (const auto& entry : at->entries) {
+        const std::size_t stop = i + entry.key.size();
+        const bool whole =
+            stop == path.size() || (stop < path.size() && (path[stop] == '.' || path[stop] == '['));
+        if (stop < end || !whole || path.compare(i, entry.key.size(), entry.key) != 0) continue;
+        next = &entry.value;
+        end = stop;
+      }
       i = end;
     }
     if (!next) break;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <tuple>
 
 namespace coldbay {
 namespace {
@@ -10,50 +11,84 @@ namespace {
 /// Longest piece of a line shown in a message [characters]; longer lines are cut round the place.
 constexpr int shown = 100;
 
-std::vector<std::string> characters_of_line(std::string_view text, int number) {
+bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
+
+/// The text with a space for each character that would move the cursor or give orders to a terminal.
+std::string harmless(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const bool high = byte == 0xC2u && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0u;
+    out += high || byte < 0x20u || byte == 0x7Fu ? ' ' : text[i];
+    if (high) ++i;  // U+0080 to U+009F are two bytes
+  }
+  return out;
+}
+
+/// A line of the text without its end, the spaces before that, and the byte order mark.
+std::string_view line_of(std::string_view text, int number) {
   for (int line = 1; line < number; ++line) {
     const auto end = text.find('\n');
     if (end == std::string_view::npos) return {};
     text.remove_prefix(end + 1);
   }
-  std::vector<std::string> characters;
-  for (const char c : text.substr(0, text.find('\n'))) {
-    const auto byte = static_cast<unsigned char>(c);
-    if ((byte & 0xC0u) == 0x80u && !characters.empty())
-      characters.back() += c;
-    else
-      characters.emplace_back(1, byte < 0x20u || byte == 0x7Fu ? ' ' : c);
-  }
-  if (!characters.empty() && characters.front() == "\uFEFF") characters.erase(characters.begin());
-  while (!characters.empty() && characters.back() == " ") characters.pop_back();
-  return characters;
+  text = text.substr(0, text.find('\n'));
+  constexpr std::string_view byte_order_mark = "\uFEFF";
+  if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());
+  while (!text.empty() && (text.back() == ' ' || text.back() == '\t' || text.back() == '\r'))
+    text.remove_suffix(1);
+  return text;
+}
+
+/// The text from one character on (the first is 1), as many as given.
+std::string_view characters(std::string_view text, int from, int how_many) {
+  const auto skip = [](std::string_view rest, int n) {
+    std::size_t i = 0;
+    for (; i < rest.size(); ++i)
+      if (!continues(rest[i]) && n-- == 0) break;
+    return i;
+  };
+  text.remove_prefix(skip(text, from - 1));
+  return text.substr(0, skip(text, how_many));
 }
 
 }  // namespace
 
+InputErrors::InputErrors(std::vector<InputError> errors)
+    : std::runtime_error("the case has errors"), errors_(std::move(errors)) {
+  std::stable_sort(errors_.begin(), errors_.end(), [](const InputError& a, const InputError& b) {
+    return std::tie(a.where.line, a.where.column) < std::tie(b.where.line, b.where.column);
+  });
+}
+
+std::string quoted(std::string_view text) {
+  constexpr std::size_t most = 80;
+  if (text.size() <= most) return std::string(text);
+  std::size_t n = most;
+  while (n > 0 && continues(text[n])) --n;
+  return std::string(text.substr(0, n)) + "...";
+}
+
 int count_characters(std::string_view utf8) {
-  return static_cast<int>(std::count_if(
-      utf8.begin(), utf8.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }));
+  return static_cast<int>(std::count_if(utf8.begin(), utf8.end(), [](char c) { return !continues(c); }));
 }
 
 std::string render(const InputError& e, const SourceText& source, std::string_view kind) {
+  const std::string name = harmless(source.name), title = harmless(e.title);
   std::string out;
   if (e.where.line < 1)
-    out = fmt::format("{}: {}: {}\n", source.name, kind, e.title);
+    out = fmt::format("{}: {}: {}\n", name, kind, title);
   else {
-    out = fmt::format("{}:{}:{}: {}: {}\n", source.name, e.where.line, e.where.column, kind, e.title);
-    const auto line = characters_of_line(source.text, e.where.line);
-    const int n = static_cast<int>(line.size());
-    const int from = e.where.column > shown - 20 ? e.where.column - 20 : 1,
-              to = std::min(n, from + shown - 1);
-    std::string text;
-    for (int c = from; c <= to; ++c) text += line[static_cast<std::size_t>(c - 1)];
+    out = fmt::format("{}:{}:{}: {}: {}\n", name, e.where.line, e.where.column, kind, title);
+    const std::string_view line = line_of(source.text, e.where.line);
+    const int from = e.where.column > shown - 20 ? e.where.column - 20 : 1;
+    const int to = std::min(count_characters(line), from + shown - 1);
     const int length = std::max(1, std::min(e.where.length, to - e.where.column + 1));
-    out += fmt::format("{:>5} | {}\n", e.where.line, text);
+    out += fmt::format("{:>5} | {}\n", e.where.line, harmless(characters(line, from, shown)));
     out += fmt::format("      | {:{}}{:^<{}}{}{}\n", "", std::max(0, e.where.column - from), "", length,
-                       e.label.empty() ? "" : " ", e.label);
+                       e.label.empty() ? "" : " ", harmless(e.label));
   }
-  if (!e.hint.empty()) out += fmt::format(" hint: {}\n", e.hint);
+  if (!e.hint.empty()) out += fmt::format(" hint: {}\n", harmless(e.hint));
   return out;
 }
 

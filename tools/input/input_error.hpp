@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -23,11 +24,13 @@ struct InputError {
   std::string hint;   ///< what to write instead; may be empty
 };
 
-/// Everything wrong with one file, at least one thing, in the order of the file.
+/// Errors told of in one run. A file with more of them is not a case with slips but another sort of file.
+inline constexpr std::size_t most_errors = 100;
+
+/// What is wrong with one file: at least one thing, in the order of the file.
 class InputErrors : public std::runtime_error {
  public:
-  explicit InputErrors(std::vector<InputError> errors)
-      : std::runtime_error("the case has errors"), errors_(std::move(errors)) {}
+  explicit InputErrors(std::vector<InputError> errors);
   const std::vector<InputError>& errors() const noexcept { return errors_; }
 
  private:
@@ -41,8 +44,12 @@ struct SourceText {
 };
 
 /// `FILE:LINE:COLUMN: KIND: TITLE`, the line itself with a caret, and the hint. KIND is "error" or
-/// "warning". Control characters of the line are shown as spaces, so a file cannot move the cursor.
+/// "warning". Control characters are shown as spaces wherever they come from, so that a file cannot move
+/// the cursor.
 std::string render(const InputError& error, const SourceText& source, std::string_view kind = "error");
+
+/// Text of a file, short enough to stand inside a line of a message: its first 80 bytes, whole characters.
+std::string quoted(std::string_view text);
 
 /// Number of characters (code points) in UTF-8 text.
 int count_characters(std::string_view utf8);

@@ -76,7 +76,7 @@ const LibraryEntry* find_material(std::string_view name, Place where, Reading& i
     known.insert(known.end(), entry.also.begin(), entry.also.end());
   }
   const std::string near = nearest_word(name, known);
-  in.error(where, fmt::format("no material is called '{}'", name),
+  in.error(where, fmt::format("no material is called '{}'", quoted(name)),
            fmt::format("{}'coldbay materials' lists all; or give {{conductivity: 0.04 W/mK}}",
                        near.empty() ? "" : fmt::format("did you mean '{}'? ", near)));
   return nullptr;
@@ -112,7 +112,7 @@ std::optional<Piece> read_piece(const Node& node, std::string_view what, Reading
     if (!parts.number.empty()) {
       Node number = node;
       number.text = parts.number;
-      piece.thickness = read_size(&number, in);
+      piece.thickness = read_size(&number, in).value_or(unread);
     }
     return piece;
   }
@@ -121,7 +121,7 @@ std::optional<Piece> read_piece(const Node& node, std::string_view what, Reading
   const auto entry = material ? read_material(*material, in) : std::nullopt;
   if (!entry) return std::nullopt;
   Piece piece{entry->material, entry->thickness};
-  if (const auto t = read_size(fields.optional("thickness"), in)) piece.thickness = t;
+  if (const Node* t = fields.optional("thickness")) piece.thickness = read_size(t, in).value_or(unread);
   return piece;
 }
 

@@ -106,19 +106,8 @@ void replace_all(std::string& text, std::string_view from, std::string_view to) 
 
 /// A unit with everything taken off that people write in different ways.
 std::string plain(std::string unit) {
-  for (const auto& [from, to] :
-       std::initializer_list<std::pair<std::string_view, std::string_view>>{{"²", "2"},
-                                                                            {"·", ""},
-                                                                            {"⋅", ""},
-                                                                            {"°", ""},
-                                                                            {"º", ""},
-                                                                            {"″", "\""},
-                                                                            {"′", "'"},
-                                                                            {"“", "\""},
-                                                                            {"”", "\""},
-                                                                            {"’", "'"},
-                                                                            {"℃", "c"},
-                                                                            {"℉", "f"}})
+  for (const auto& [from, to] : std::initializer_list<std::pair<std::string_view, std::string_view>>{
+           {"²", "2"}, {"·", ""}, {"⋅", ""}, {"°", ""}, {"º", ""}, {"℃", "c"}, {"℉", "f"}})
     replace_all(unit, from, to);
   std::erase_if(unit, [](char c) {
     return c == ' ' || c == '\t' || c == '.' || c == '*' || c == '^' || c == '(' || c == ')' || c == '-' ||
@@ -144,6 +133,11 @@ std::string plain_number(std::string_view text) {
   std::string out(text);
   for (const auto& [from, to] :
        std::initializer_list<std::pair<std::string_view, std::string_view>>{{"−", "-"},
+                                                                            {"⁄", "/"},
+                                                                            {"″", "\""},
+                                                                            {"”", "\""},
+                                                                            {"′", "'"},
+                                                                            {"’", "'"},
                                                                             {"–", "-"},
                                                                             {"½", " 1/2"},
                                                                             {"¼", " 1/4"},
@@ -153,6 +147,7 @@ std::string plain_number(std::string_view text) {
                                                                             {"⅝", " 5/8"},
                                                                             {"⅞", " 7/8"},
                                                                             {"\u00a0", " "},
+                                                                            {"\u2009", " "},
                                                                             {"\u202f", " "}})
     replace_all(out, from, to);
   return out;
@@ -222,10 +217,14 @@ std::optional<double> take_number(std::string_view& text) {
   return sign * *value;
 }
 
-/// Everything up to the next number that stands after a space or the end: the unit. Digits inside a unit
-/// (ft2, m2K/W) belong to it.
+/// Everything up to the next number that stands after a space or a foot mark, or the end: the unit. Digits
+/// inside a unit (ft2, m2K/W) belong to it. The hyphen of 8'-1" joins feet and inches and is dropped.
 std::string take_unit(std::string_view& text) {
   skip_spaces(text);
+  if (text.size() > 2 && text.starts_with("'-") && is_digit(text[2])) {
+    text.remove_prefix(2);
+    return "'";
+  }
   std::size_t n = 0;
   while (n < text.size() && !((n > 0 && (text[n - 1] == ' ' || text[n - 1] == '\'')) && is_digit(text[n])))
     ++n;
@@ -259,31 +258,35 @@ std::variant<double, std::string> parse_quantity(std::string_view text, Quantity
     if (!rest.empty() && rest.front() == '-') rest.remove_prefix(1);
     const auto R = take_number(rest);
     skip_spaces(rest);
-    if (R && rest.empty()) return *R / u_ip;
+    if (R && *R >= 0.0 && rest.empty()) return *R / u_ip;
     return fmt::format("'{}' is not {}", text, words.example);
   }
-  double sum = 0.0;
+  double sum = 0.0, last_scale = 0.0;
   bool first = true, negative = false;
   do {
     const auto number = take_number(rest);
     if (!number) return fmt::format("'{}' is not {}", text, words.example);
     const std::string written = take_unit(rest);
     std::string unit = plain(written);
-    if (unit.empty()) {
+    if (unit.empty() && written.empty()) {
       if (quantity == Q::fraction && *number > 1.0)
         return fmt::format("'{}' is more than 1: is '{} %' meant?", text, text);
       if (quantity == Q::fraction) return *number;
       unit = system == UnitSystem::metric ? words.metric : words.inch_pound;
+      if (!first) unit = last_scale == foot ? "in" : "?";  // 8 ft 1: as spoken; but not 2 m 5
     }
     const Unit* known = find_unit(unit, quantity);
     if (!known) {
       if (!written.empty() && written.front() == ',')
         return fmt::format("'{}': write the decimals after a point", text);
-      if (any_unit(unit)) return fmt::format("'{}' is not {}", text, words.example);
+      if (any_unit(unit) || written.empty()) return fmt::format("'{}' is not {}", text, words.example);
       return fmt::format("the unit '{}' is not known: write {}", written, words.example);
     }
     if (first) negative = std::signbit(*number);
-    if (!first && quantity != Q::length) return fmt::format("'{}' is not {}", text, words.example);
+    // Only lengths have parts, each in a smaller unit than the one before: 8 ft 1 in, but not 500 mm 3 mm.
+    if (!first && (quantity != Q::length || !(known->scale < last_scale)))
+      return fmt::format("'{}' is not {}", text, words.example);
+    last_scale = known->scale;
     const double part = known->scale * *number + known->offset;
     sum += first || !negative ? part : -part;  // -1 ft 6 in is one and a half feet below zero
     first = false;
@@ -293,11 +296,19 @@ std::variant<double, std::string> parse_quantity(std::string_view text, Quantity
   return sum;
 }
 
+std::string unit_of(std::string_view number) {
+  const std::string cleaned = plain_number(number);
+  std::string_view rest = cleaned;
+  if (!take_number(rest)) return {};
+  skip_spaces(rest);
+  return std::string(rest);
+}
+
 WordsAndNumber split_number(std::string_view text) {
-  for (std::size_t at = 0; at < text.size(); ++at) {
-    if (!is_digit(text[at]) || (at > 0 && text[at - 1] != ' ')) continue;
-    std::string_view rest = text.substr(at);
-    const std::string number(rest);
+  constexpr std::size_t longest = 60;  // of a number and its unit; looking at more takes its square in time
+  for (std::size_t at = text.size() - std::min(text.size(), longest); at < text.size(); ++at) {
+    if (at > 0 && text[at - 1] != ' ') continue;
+    const std::string number(text.substr(at));
     if (std::holds_alternative<double>(parse_quantity(number, Q::length, UnitSystem::metric))) {
       std::string words(text.substr(0, at));
       while (!words.empty() && words.back() == ' ') words.pop_back();

@@ -35,6 +35,9 @@ std::variant<double, std::string> parse_quantity(std::string_view text, Quantity
 /// What a quantity looks like when written right: "a length such as 89 mm or 3-1/2 in".
 std::string example_of(Quantity quantity);
 
+/// The unit behind a number as it was written: "in" for "3-1/2 in"; empty where there is none.
+std::string unit_of(std::string_view number);
+
 /// The part of `text` from the last stretch that reads as a quantity on, and the words before it:
 /// "gypsum board 1/2 in" gives {"gypsum board", "1/2 in"}. The second is empty where there is none.
 struct WordsAndNumber {

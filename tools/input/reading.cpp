@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <utility>
 
 #include "geometry/section_checks.hpp"
 #include "tools/input/nearest_word.hpp"
@@ -26,15 +27,6 @@ const char* name_of(Node::Kind kind) {
   return "a map";
 }
 
-/// Text of a file, fit to stand in one line of a message.
-std::string quoted(std::string_view text) {
-  std::string out;
-  for (const char c : text.substr(0, 80)) out += static_cast<unsigned char>(c) < 0x20u || c == 0x7F ? ' ' : c;
-  while (text.size() > 80 && !out.empty() && (static_cast<unsigned char>(out.back()) & 0xC0u) == 0x80u)
-    out.pop_back();
-  return out;
-}
-
 std::optional<double> read_between(const Node& node, Quantity quantity, double least, double most,
                                    Reading& in, const std::string& range) {
   if (node.kind != Node::Kind::scalar) {
@@ -44,7 +36,7 @@ std::optional<double> read_between(const Node& node, Quantity quantity, double l
   }
   const auto value = parse_quantity(node.text, quantity, in.system);
   if (const auto* wrong = std::get_if<std::string>(&value)) {
-    in.error(node.where, quoted(*wrong));
+    in.error(node.where, *wrong);
     return std::nullopt;
   }
   const double number = std::get<double>(value);
@@ -56,6 +48,11 @@ std::optional<double> read_between(const Node& node, Quantity quantity, double l
 }
 
 }  // namespace
+
+void Reading::error(Place where, std::string title, std::string hint, std::string label) {
+  errors.push_back({where, std::move(title), std::move(label), std::move(hint)});
+  if (errors.size() >= most_errors) throw InputErrors(std::move(errors));
+}
 
 Fields::Fields(const Node& node, std::string_view what, std::initializer_list<std::string_view> keys,
                Reading& in)

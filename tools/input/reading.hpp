@@ -27,9 +27,9 @@ struct Reading {
   std::vector<InputError> errors;
   std::vector<InputError> warnings;
 
-  void error(Place where, std::string title, std::string hint = {}, std::string label = {}) {
-    errors.push_back({where, std::move(title), std::move(label), std::move(hint)});
-  }
+  /// Throws InputErrors once there are most_errors of them: nobody reads more, and a file of nothing but
+  /// errors would take minutes.
+  void error(Place where, std::string title, std::string hint = {}, std::string label = {});
 };
 
 /// A map whose keys are known beforehand. Making one notes an error for a value that is not a map

@@ -10,6 +10,10 @@
 namespace coldbay {
 namespace {
 
+/// Every corner takes a grid line on both axes, so that many more would be too many cells, and whether its
+/// edges cross takes the square of their number to find out.
+constexpr std::size_t most_corners = 1000;
+
 std::optional<Outline> read_rectangle(const Fields& fields, Reading& in) {
   const Node* across = fields.required("across");
   const Node* depth = fields.required("depth");
@@ -22,15 +26,20 @@ std::optional<Outline> read_rectangle(const Fields& fields, Reading& in) {
              "write the smaller number first");
     return false;
   };
-  const bool good = in_order(*across, *a) & in_order(*depth, *d);  // look at both
-  if (!good) return std::nullopt;
+  const bool across_good = in_order(*across, *a), depth_good = in_order(*depth, *d);  // look at both
+  if (!across_good || !depth_good) return std::nullopt;
   return Rectangle{{a->first, a->second}, {d->first, d->second}};
 }
 
 std::optional<Outline> read_polygon(const Node& node, Reading& in) {
   Polygon polygon;
   const std::size_t errors = in.errors.size();
-  for (const Node& corner : read_list(node, "a list of corners", in))
+  const auto& corners = read_list(node, "a list of corners", in);
+  if (corners.size() > most_corners)
+    in.error(node.where, fmt::format("this polygon has {} corners", corners.size()),
+             fmt::format("at most {} are read: leave out those that lie close together", most_corners));
+  if (in.errors.size() != errors) return std::nullopt;
+  for (const Node& corner : corners)
     if (const auto p = read_pair(corner, "a corner", in)) polygon.corners.push_back({p->first, p->second});
   if (in.errors.size() != errors) return std::nullopt;
   return polygon;

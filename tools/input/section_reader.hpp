@@ -7,6 +7,6 @@ namespace coldbay {
 
 /// The direct form: `section` with its size and shapes, and `probes` beside it. What is wrong with the
 /// drawing as a whole is left to geometry/section_checks.hpp.
-Section read_section(const Node& section, const Node* probes, Reading& in);
+Section read_section(const Node& node, const Node* probes, Reading& in);
 
 }  // namespace coldbay

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <string_view>
 #include <utility>
 
@@ -24,8 +25,8 @@ Layer read_layer(const Node& node, Reading& in) {
   layer.material = piece->material;
   layer.thickness = piece->thickness.value_or(unread);
   if (!piece->thickness)
-    in.error(node.where, fmt::format("how thick is the layer of {}?", piece->material.name),
-             fmt::format("write it after the name: {} 12.5 mm", piece->material.name));
+    in.error(node.where, fmt::format("how thick is the layer of {}?", quoted(piece->material.name)),
+             fmt::format("write it after the name: {} 12.5 mm", quoted(piece->material.name)));
   return layer;
 }
 
@@ -47,18 +48,17 @@ void read_member(const Node& node, Frame& frame, Reading& in) {
   if (front.number.empty()) return bad();
   if (const LibraryEntry* entry = find_material(front.words, node.where, in))
     frame.material = entry->material;
-  const auto unit = depth.find_first_not_of("0123456789-/. ");
-  const bool has_own = front.number.find_first_not_of("0123456789-/. ") != std::string::npos;
   Node part = node;
   part.text = depth;
   frame.member_depth = read_size(&part, in).value_or(unread);
-  const bool shares = !has_own && unit != std::string::npos;
-  part.text = shares ? fmt::format("{} {}", front.number, depth.substr(unit)) : front.number;
+  part.text = front.number;
+  if (unit_of(front.number).empty()) part.text += ' ' + unit_of(depth);
   frame.member_width = read_size(&part, in).value_or(unread);
 }
 
 Frame read_frame(const Node& node, Reading& in) {
   Frame frame;
+  frame.member_width = frame.member_depth = unread;
   const Fields fields(node, "a frame", {"member", "spacing", "plates"}, in);
   if (const Node* member = fields.required("member")) read_member(*member, frame, in);
   frame.spacing = read_size(fields.required("spacing"), in).value_or(unread);
@@ -88,7 +88,7 @@ Gap read_gap(const Node& node, std::vector<std::string>& words, Reading& in) {
 
 /// The usual single box: 57 mm wide, 95 mm high, 70 mm deep; walls of 1.6 mm steel or 2.5 mm plastic.
 /// Common practice, no source.
-Box read_box(const Node& node, std::vector<std::string>& words, Reading& in) {
+Box read_box(const Node& node, Reading& in) {
   Box box;
   const Fields fields(node, "a box", {"at", "behind", "material", "stud", "height", "width", "depth", "wall"},
                       in);
@@ -115,8 +115,8 @@ Box read_box(const Node& node, std::vector<std::string>& words, Reading& in) {
     box.behind = read_choice(*behind, "what is behind a box", {"open", "filled"}, in) == std::size_t{1}
                      ? Box::Behind::filled
                      : Box::Behind::open;
-  words.push_back(fmt::format("{} box, {} behind", steel ? "steel" : "plastic",
-                              box.behind == Box::Behind::filled ? "filled" : "open"));
+  box.label = fmt::format("{} box, {} behind", steel ? "steel" : "plastic",
+                          box.behind == Box::Behind::filled ? "filled" : "open");
   return box;
 }
 
@@ -161,7 +161,7 @@ Bay read_bay(const Node& node, const Frame& frame, Reading& in) {
   if (const Node* width = fields.optional("clear width"))
     bay.clear_width = read_size(width, in).value_or(unread);
   if (const Node* gap = fields.optional("gap")) bay.gap = read_gap(*gap, words, in);
-  if (const Node* box = fields.optional("box")) bay.box = read_box(*box, words, in);
+  if (const Node* box = fields.optional("box")) bay.box = read_box(*box, in);
   bay.label = fmt::format("{}", fmt::join(words, ", "));
   return bay;
 }
@@ -176,12 +176,23 @@ Wall read_wall(const Node& node, Reading& in) {
   if (const Node* layers = fields.required("layers"))
     for (const Node& layer : read_list(*layers, "a list of layers", in))
       wall.layers.push_back(read_layer(layer, in));
+  wall.frame.spacing = unread;
   if (const Node* frame = fields.required("frame")) wall.frame = read_frame(*frame, in);
   if (const Node* bays = fields.required("bays"))
     for (const Node& bay : read_list(*bays, "a list of bays", in))
       wall.bays.push_back(read_bay(bay, wall.frame, in));
   return wall;
 }
+
+namespace {
+
+/// What is left of a section's name in the names of its files.
+std::string letters_of(std::string name) {
+  std::erase_if(name, [](unsigned char c) { return std::isalnum(c) == 0 && c != '.'; });
+  return name;
+}
+
+}  // namespace
 
 std::vector<Cut> read_cuts(const Node& node, Reading& in) {
   std::vector<Cut> cuts;
@@ -193,9 +204,12 @@ std::vector<Cut> read_cuts(const Node& node, Reading& in) {
     }
     Node height = item;
     height.text = item.text.substr(plan.size());
-    const bool twice =
-        std::any_of(cuts.begin(), cuts.end(), [&](const Cut& c) { return c.name == item.text; });
-    if (twice) in.error(item.where, fmt::format("the section '{}' is already there", item.text));
+    const auto same = std::find_if(cuts.begin(), cuts.end(),
+                                   [&](const Cut& c) { return letters_of(c.name) == letters_of(item.text); });
+    if (same != cuts.end())
+      in.error(
+          item.where, fmt::format("the section '{}' is already there", quoted(same->name)),
+          "sections differ in the letters and digits of their names, since their files are named after them");
     if (const auto h = read_size(&height, in)) cuts.push_back({item.text, *h, item.path});
   }
   return cuts;

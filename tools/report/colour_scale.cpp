@@ -112,7 +112,7 @@ ColourScale::ColourScale(const TemperatureScale& scale, const PictureStyle& styl
 
 Rgb ColourScale::colour(double celsius) const {
   const double t = std::clamp(place(celsius), 0.0, 1.0);
-  return ramp_[static_cast<std::size_t>(t * (ramp_size - 1) + 0.5)];
+  return ramp_[static_cast<std::size_t>(std::lround(t * (ramp_size - 1)))];
 }
 
 int ColourScale::beyond(double celsius) const {

@@ -85,15 +85,6 @@ void draw_label(Picture& picture, Spot at, const std::string& text, Rgb colour) 
   draw_text(picture, at, Align::left, text, text_size::small, colour);
 }
 
-/// The first of the coldest places: a symmetric wall has several, equal but for rounding.
-std::size_t coldest_place(const SurfaceProfile& profile) {
-  const double coldest = *std::min_element(profile.celsius.begin(), profile.celsius.end());
-  constexpr double rounding = 1e-5;  // [K], above what a solve leaves, below what is printed
-  std::size_t i = 0;
-  while (profile.celsius[i] > coldest + rounding) ++i;
-  return i;
-}
-
 /// What is written below the curve, and where the place it speaks of is.
 struct ColdestWords {
   std::string text;

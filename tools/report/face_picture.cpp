@@ -84,7 +84,7 @@ void draw_parts(Picture& picture, const std::vector<PartWords>& parts, double to
 }
 
 void draw_strip(Picture& picture, const Box& strip, const FaceCurve& curve, const ColourScale& scale,
-                const std::vector<PartWords>& parts) {
+                const std::vector<PartWords>& parts, bool has_boxes) {
   bool clipped = false;
   for (int x = static_cast<int>(strip.left); x < static_cast<int>(strip.right); ++x) {
     const double celsius = temperature_of(curve, (x + 0.5 - strip.left) / strip.width() * curve.width);
@@ -100,8 +100,9 @@ void draw_strip(Picture& picture, const Box& strip, const FaceCurve& curve, cons
     if (x > strip.left + 1.0 && x < strip.right - 1.0)
       for (const double y : {strip.top, strip.bottom - 8.0})  // ticks, not lines: the strip is data
         fill(picture, {x - 0.5, y, x + 0.5, y + 8.0}, ink::outline);
-  const std::string note = clipped ? "the room face, seen from the room (hatched: beyond the scale)"
-                                   : "the room face, seen from the room";
+  std::string note = "the room face at this cut, drawn out upward";
+  if (has_boxes) note += "; a box stands for its own height only";
+  if (clipped) note += " (hatched: beyond the scale)";
   draw_text(picture, {strip.left, strip.top - 9.0}, Align::left, note, text_size::small, ink::quiet_text);
 }
 
@@ -137,7 +138,7 @@ Picture face_picture(const Section& section, const SurfaceProfile& profile, std:
       blank_picture(static_cast<int>(std::ceil(right + sheet_margin)),
                     static_cast<int>(std::ceil(parts_top + parts_height + sheet_margin - 10.0)));
   draw_heading(picture, sheet_margin, right, style);
-  draw_strip(picture, strip, curve, colours, parts);
+  draw_strip(picture, strip, curve, colours, parts, !section.boxes.empty());
   draw_side(picture, strip, plot.bottom, colours);
   for (const double x : borders(parts))
     if (x > plot.left + 1.0 && x < plot.right - 1.0)

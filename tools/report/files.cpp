@@ -79,25 +79,47 @@ class Staging {
   }
 
   /// All files are safe on the disk: give them their names.
+  ///
+  /// A new name is given in one step; only a file that replaces another passes through a hidden name, since
+  /// a link cannot replace. New names are taken back where a later one fails.
   void publish() {
-    while (!files_.empty()) {
-      Staged& file = files_.front();
-      if (file.temporary.empty()) {
-        const fs::path hidden =
-            folder_ / fmt::format(".{}.{}", file.final_name.filename().string(), getpid());
-        const std::string open_file = fmt::format("/proc/self/fd/{}", file.fd);
-        if (linkat(AT_FDCWD, open_file.c_str(), AT_FDCWD, hidden.c_str(), AT_SYMLINK_FOLLOW) != 0)
-          fail(file.final_name, errno);
-        file.temporary = hidden;
+    std::vector<fs::path> named;
+    try {
+      for (Staged& file : files_) {
+        if (file.temporary.empty() && link(file.fd, file.final_name)) {
+          named.push_back(file.final_name);
+          continue;
+        }
+        if (file.temporary.empty()) {
+          const fs::path hidden =
+              folder_ / fmt::format(".{}.{}", file.final_name.filename().string(), getpid());
+          // What stands there is left of a killed run that happened to have this number.
+          if (!link(file.fd, hidden)) {
+            fs::remove(hidden);
+            if (!link(file.fd, hidden)) fail(hidden, EEXIST);
+          }
+          file.temporary = hidden;
+        }
+        if (std::rename(file.temporary.c_str(), file.final_name.c_str()) != 0) fail(file.final_name, errno);
+        file.temporary.clear();
       }
-      if (std::rename(file.temporary.c_str(), file.final_name.c_str()) != 0) fail(file.final_name, errno);
-      close(file.fd);
-      files_.erase(files_.begin());
+    } catch (...) {
+      std::error_code ignored;
+      for (const fs::path& name : named) fs::remove(name, ignored);
+      throw;
     }
     made_.clear();
   }
 
  private:
+  /// Names an open file that has no name; false where something of that name is there already.
+  static bool link(int fd, const fs::path& name) {
+    const std::string open_file = fmt::format("/proc/self/fd/{}", fd);
+    if (linkat(AT_FDCWD, open_file.c_str(), AT_FDCWD, name.c_str(), AT_SYMLINK_FOLLOW) == 0) return true;
+    if (errno != EEXIST) fail(name, errno);
+    return false;
+  }
+
   /// Returns 0, or the error.
   static int fill(int fd, const std::vector<std::uint8_t>& bytes) {
     std::size_t written = 0;

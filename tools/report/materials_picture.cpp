@@ -110,8 +110,9 @@ void draw_legend(Picture& picture, const std::vector<LegendEntry>& entries, cons
   const double column = swatch_width + swatch_gap + columns.text_width + column_gap;
   for (std::size_t i = 0; i < entries.size(); ++i) {
     const LegendEntry& entry = entries[i];
-    const double left = std::round(panel.left + column * static_cast<double>(i / columns.rows)) + 1.0;
-    const double top = std::round(panel.top + entry_height * static_cast<double>(i % columns.rows)) + 5.0;
+    const std::size_t in_column = i / columns.rows, in_row = i % columns.rows;
+    const double left = std::round(panel.left + column * static_cast<double>(in_column)) + 1.0;
+    const double top = std::round(panel.top + entry_height * static_cast<double>(in_row)) + 5.0;
     const Box swatch{left, top, left + swatch_width, top + swatch_height};
     fill(picture, swatch, entry.colour);
     if (entry.hatched) hatch_box(picture, swatch);

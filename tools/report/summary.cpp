@@ -39,16 +39,25 @@ std::string heat_rows(const Results& r, UnitSystem u) {
   return out;
 }
 
-std::string face_rows(const Results& r, UnitSystem u) {
+/// Where on a framed wall: ", in bay 2", ", on the stud right of bay 2"; nothing for a drawn section.
+std::string place_on_wall(const Section& section, double across) {
+  for (const FacePart& part : section.parts) {
+    if (across < part.across.from || across > part.across.to) continue;
+    if (across < part.clear.from) return fmt::format(", on the stud left of {}", part.name);
+    return fmt::format(", {} {}", across > part.clear.to ? "on the stud right of" : "in", part.name);
+  }
+  return {};
+}
+
+std::string face_rows(const Section& section, const Results& r, UnitSystem u) {
   std::string out;
   if (r.stud_contrast)
     out += row("normal here", fmt::format("a stud between sound bays reads {} {} than the middle of the bay",
                                           difference_text(std::abs(*r.stud_contrast), u),
                                           *r.stud_contrast < 0.0 ? "colder" : "warmer"));
-  std::string where = length_text(r.coldest_at, u) + " across";
-  for (const PartResult& p : r.parts)
-    if (r.coldest_at >= p.across.from && r.coldest_at < p.across.to) where += ", " + p.name;
-  out += row("coldest room face", fmt::format("{} at {}", temperature_text(r.coldest, u), where));
+  out += row("coldest room face",
+             fmt::format("{} at {} across{}", temperature_text(r.coldest, u), length_text(r.coldest_at, u),
+                         place_on_wall(section, r.coldest_at)));
   if (r.temperature_factor) out += row("temperature factor", fmt::format("{:.3f}", *r.temperature_factor));
   if (r.dew_point)
     out += row("dew point", fmt::format("{}: {}", temperature_text(*r.dew_point, u),
@@ -72,7 +81,8 @@ std::string summary(const Case& c, const Section& section, const Forecast& f) {
   const Results& r = f.results;
   std::string out = c.title;
   if (!section.name.empty()) out += fmt::format("{}{}", out.empty() ? "" : ": ", section.name);
-  out += fmt::format("\n{}{}{}", heat_rows(r, c.units), face_rows(r, c.units), part_rows(r, c.units));
+  out +=
+      fmt::format("\n{}{}{}", heat_rows(r, c.units), face_rows(section, r, c.units), part_rows(r, c.units));
   std::string evidence = fmt::format("{} cells", f.grid.cells());
   if (r.u_value_uncertainty)
     evidence += fmt::format("; a grid half as fine changes U by {:.2g} %",

@@ -1,0 +1,150 @@
+#include "geometry/wall.hpp"
+
+#include <gtest/gtest.h>
+
+#include "tests/support/sections.hpp"
+
+namespace coldbay {
+namespace {
+
+Wall two_by_four() {
+  Wall w;
+  w.height = 2.4;
+  Layer frame;
+  frame.is_frame = true;
+  w.layers = {{test::material("lining", 0.16), 0.0127, false},
+              frame,
+              {test::material("sheathing", 0.1), 0.0111, false}};
+  w.frame = {test::material("softwood", 0.115), 0.038, 0.089, 0.4064, 1, 2};
+  w.air = test::still_air();
+  Bay bay;
+  bay.clear_width = 0.3684;
+  bay.fill = test::material("batt", 0.039);
+  bay.fill_thickness = 0.089;
+  bay.label = "batt";
+  for (int b = 0; b < 3; ++b) {
+    bay.path = "wall.bays[" + std::to_string(b) + "]";
+    w.bays.push_back(bay);
+  }
+  return w;
+}
+
+Box box_at(double height) {
+  Box box;
+  box.centre = height;
+  box.height = 0.095;
+  box.width = 0.057;
+  box.depth = 0.07;
+  box.wall = 0.0016;
+  box.material = test::material("steel", 50.0);
+  box.cover = test::material("plastic", 0.2);
+  box.label = "steel box";
+  return box;
+}
+
+TEST(Wall, IsCutFromStudToStud) {
+  const Wall w = two_by_four();
+  ASSERT_TRUE(check(w).empty());
+  const Section s = plan_section(w, 1.2, "plan at 1.2 m", "sections[0]");
+  EXPECT_NEAR(s.width, 3 * 0.4064, 1e-12);
+  EXPECT_NEAR(s.depth, 0.0127 + 0.089 + 0.0111, 1e-12);
+  const auto name_at = [&](double across, double depth) {
+    return s.materials[*material_at(s, {across, depth})].name;
+  };
+  EXPECT_EQ(name_at(0.010, 0.05), "softwood");  // half of the first stud
+  EXPECT_EQ(name_at(0.020, 0.05), "batt");
+  EXPECT_EQ(name_at(0.386, 0.05), "batt");  // 19 + 368.4 = 387.4 mm
+  EXPECT_EQ(name_at(0.389, 0.05), "softwood");
+  EXPECT_EQ(name_at(0.2, 0.005), "lining");
+  EXPECT_EQ(name_at(0.2, 0.110), "sheathing");
+  ASSERT_EQ(s.parts.size(), 3u);
+  EXPECT_NEAR(s.parts[1].across.from, 0.4064, 1e-12);
+  EXPECT_NEAR(s.parts[1].clear.from, 0.4064 + 0.019, 1e-12);
+  EXPECT_TRUE(s.parts[1].sound);
+}
+
+TEST(Wall, GapsTakeTheirSides) {
+  Wall w = two_by_four();
+  w.bays[0].gap = {0.01, 0.02, 0.0, 0.0};
+  ASSERT_TRUE(check(w).empty());
+  const Section s = plan_section(w, 1.2, "", "");
+  const auto air_at = [&](double across, double depth) {
+    return s.materials[*material_at(s, {across, depth})].is_air_space;
+  };
+  EXPECT_TRUE(air_at(0.019 + 0.009, 0.05));
+  EXPECT_FALSE(air_at(0.019 + 0.011, 0.05));
+  EXPECT_TRUE(air_at(0.019 + 0.3684 - 0.019, 0.05));
+  EXPECT_FALSE(air_at(0.019 + 0.3684 - 0.021, 0.05));
+  EXPECT_FALSE(s.parts[0].sound);
+}
+
+// A box shows only in cuts that pass through it, and stands for its own height.
+TEST(Wall, ABoxIsCutWhereItIs) {
+  Wall w = two_by_four();
+  w.bays[1].box = box_at(0.4);
+  ASSERT_TRUE(check(w).empty());
+  const Section through = plan_section(w, 0.44, "", ""), above = plan_section(w, 0.45, "", "");
+  ASSERT_EQ(through.boxes.size(), 1u);
+  EXPECT_EQ(through.boxes[0].part, "bay 2");
+  EXPECT_DOUBLE_EQ(through.boxes[0].height / through.boxes[0].wall_height, 0.095 / 2.4);
+  EXPECT_EQ(through.parts[1].label, "batt, steel box");
+  EXPECT_TRUE(above.boxes.empty());
+  EXPECT_EQ(above.parts[1].label, "batt");
+  const double x = 0.4064 + 0.019;  // the box stands against the left stud of bay 2
+  const auto name_at = [&](double across, double depth) {
+    return through.materials[*material_at(through, {across, depth})].name;
+  };
+  EXPECT_EQ(name_at(x + 0.001, 0.03), "steel");
+  EXPECT_EQ(name_at(x + 0.03, 0.03), "air space");
+  EXPECT_EQ(name_at(x + 0.03, 0.001), "plastic");
+  EXPECT_EQ(name_at(x + 0.03, 0.0692), "steel");
+  EXPECT_EQ(name_at(x + 0.03, 0.09), "air space");  // open behind
+  EXPECT_EQ(name_at(x + 0.06, 0.09), "batt");
+  w.bays[1].box->behind = Box::Behind::filled;
+  const Section filled = plan_section(w, 0.44, "", "");
+  EXPECT_EQ(filled.materials[*material_at(filled, {x + 0.03, 0.09})].name, "batt");
+}
+
+std::vector<std::string> paths_of(const std::vector<Problem>& problems) {
+  std::vector<std::string> paths;
+  for (const Problem& p : problems) paths.push_back(p.path);
+  return paths;
+}
+
+TEST(Wall, SaysEverythingThatCannotBeBuilt) {
+  Wall w = two_by_four();
+  w.bays[0].clear_width = -0.01;
+  w.bays[1].gap = {0.2, 0.2, 0.0, 0.0};
+  w.bays[2].box = box_at(0.03);  // reaches into the bottom plate
+  w.bays[2].box->width = 0.5;
+  w.bays[2].box->depth = 0.2;
+  EXPECT_EQ(paths_of(check(w)),
+            (std::vector<std::string>{"wall.bays[0]", "wall.bays[1].gap", "wall.bays[2].box.width",
+                                      "wall.bays[2].box.depth", "wall.bays[2].box.at"}));
+}
+
+TEST(Wall, ABattHasItsThicknessOrSaysWhereTheRestIs) {
+  Wall w = two_by_four();
+  w.bays[0].fill_thickness = 0.140;  // squeezed
+  w.bays[1].fill_thickness = 0.060;  // loose
+  EXPECT_EQ(paths_of(check(w)), (std::vector<std::string>{"wall.bays[0]", "wall.bays[1]"}));
+  w.bays[0].fill_thickness = 0.089;
+  w.bays[1].gap.sheathing = 0.029;
+  EXPECT_TRUE(check(w).empty());
+}
+
+TEST(Wall, NeedsOneFrame) {
+  Wall w = two_by_four();
+  w.layers.push_back(w.layers[1]);
+  EXPECT_EQ(paths_of(check(w)), std::vector<std::string>{"wall.layers"});
+}
+
+TEST(Wall, ACutMissesThePlates) {
+  const Wall w = two_by_four();
+  for (const double h : {-1.0, 0.0, 0.03, 2.33, 2.4, 5.0})
+    EXPECT_THROW(plan_section(w, h, "", "sections[0]"), ModelError) << h;
+  EXPECT_NO_THROW(plan_section(w, 0.04, "", ""));
+}
+
+}  // namespace
+}  // namespace coldbay

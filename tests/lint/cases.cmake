@@ -1,0 +1,12 @@
+# Every case file says at its top what to expect.
+file(GLOB cases ${ROOT}/cases/*.yaml ${ROOT}/cases/published/*.yaml)
+list(LENGTH cases n)
+if(n LESS 8)
+  message(SEND_ERROR "only ${n} cases: is ROOT right?")
+endif()
+foreach(case IN LISTS cases)
+  file(STRINGS ${case} lines LIMIT_COUNT 15 REGEX "^# Expect:")
+  if(NOT lines)
+    message(SEND_ERROR "${case} does not say what to expect at its top")
+  endif()
+endforeach()

@@ -1,0 +1,96 @@
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+
+#include "solver/forecast.hpp"
+#include "tools/input/case.hpp"
+#include "tools/verify.hpp"
+
+// What the bundled cases say to expect, as numbers; COLDBAY_CASES is the folder they stand in.
+
+namespace coldbay {
+namespace {
+
+SourceText text_of(const std::filesystem::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  return {file.string(), {std::istreambuf_iterator<char>(in), {}}};
+}
+
+Results results_of(const std::string& name, std::size_t section = 0) {
+  const Case c = read_case(text_of(std::filesystem::path(COLDBAY_CASES) / name));
+  return forecast(c.sections.at(section), c.air, c.humidity, c.density).results;
+}
+
+TEST(Cases, EveryFramedOneLiesBetweenItsLimits) {
+  int sections = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(COLDBAY_CASES)) {
+    if (entry.path().extension() != ".yaml") continue;
+    const Case c = read_case(text_of(entry.path()));
+    for (const Section& section : c.sections) {
+      const Results r = forecast(section, c.air, c.humidity, c.density).results;
+      ASSERT_TRUE(r.u_value && r.limits) << entry.path();
+      EXPECT_GT(*r.u_value, r.limits->parallel_path) << entry.path() << " " << section.name;
+      EXPECT_LT(*r.u_value, r.limits->isothermal_planes) << entry.path() << " " << section.name;
+      ++sections;
+    }
+  }
+  EXPECT_GE(sections, 4);
+}
+
+TEST(Cases, AGapBehindABox) {
+  const Results through = results_of("box-gap.yaml", 0), above = results_of("box-gap.yaml", 1);
+  EXPECT_NEAR(through.parts[0].u_value / through.parts[1].u_value, 1.12, 0.01);
+  EXPECT_NEAR(through.parts[0].u_value / through.parts[2].u_value, 1.45, 0.01);
+  EXPECT_NEAR(above.parts[0].u_value / above.parts[2].u_value, 1.0, 1e-3);
+  EXPECT_LT(through.parts[0].coldest, through.parts[1].coldest);
+}
+
+TEST(Cases, RightAndWrong) {
+  const Results r = results_of("right-and-wrong.yaml");
+  EXPECT_NEAR(r.parts[2].u_value / r.parts[0].u_value, 1.125, 0.005);
+  EXPECT_NEAR(r.parts[4].u_value / r.parts[0].u_value, 3.4, 0.05);
+  EXPECT_NEAR(1.8 * *r.stud_contrast, -1.8, 0.05);  // the README says so
+  // Over the empty bay the pattern turns round: its studs, at 64 and 80 in, are warmer than its middle.
+  const auto face_at = [&](double inches) {
+    std::size_t i = 0;
+    while (r.profile.across[i] < 0.0254 * inches) ++i;
+    return r.profile.celsius[i];
+  };
+  EXPECT_GT(face_at(64.0), face_at(72.0) + 1.0);
+  EXPECT_LT(face_at(16.0), face_at(8.0) - 0.9);
+}
+
+TEST(Cases, ThreeFills) {
+  const Results r = results_of("three-fills.yaml");
+  EXPECT_NEAR(r.parts[2].u_value, 0.237, 0.002);
+  EXPECT_NEAR(r.parts[0].u_value, 0.258, 0.002);
+  EXPECT_NEAR(r.parts[1].u_value, 0.277, 0.002);
+}
+
+TEST(Verify, HasThePublishedCasesInside) { EXPECT_GE(published_cases().size(), 5u); }
+
+// A check that cannot fail is none: one number moved by more than its tolerance must not agree.
+TEST(Verify, SeesAWrongNumber) {
+  const std::string body =
+      "section: {width: 1 m, depth: 0.1 m, shapes: [{material: {conductivity: 0.1 W/mK}, across: [0 m, 1 m], "
+      "depth: [0 m, 0.1 m]}]}\n"
+      "air: {inside: {temperature: 20 °C, film: 0}, outside: {temperature: 0 °C, film: 0}}\n"
+      "probes: {M: [0.5 m, 0.05 m]}\n"
+      "published:\n"
+      "  - {what: u_value, value: 1.0 W/m2K, within: 0.1 %, because: by hand, source: by hand}\n"
+      "  - {what: u_value, value: 1.01 W/m2K, within: 0.1 %, because: wrong on purpose, source: none}\n"
+      "  - {what: probe M, value: 10 °C, within: 0.01 K, because: by hand, source: by hand}\n"
+      "  - {what: probe M, value: 10.02 °C, within: 0.01 K, because: wrong on purpose, source: none}\n";
+  const auto all = compare_with_published({"wrong.yaml", body});
+  ASSERT_EQ(all.size(), 4u);
+  EXPECT_TRUE(all[0].agrees);
+  EXPECT_FALSE(all[1].agrees);
+  EXPECT_TRUE(all[2].agrees);
+  EXPECT_FALSE(all[3].agrees);
+  EXPECT_NE(comparison_table("wrong.yaml", all).find("NO"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace coldbay
