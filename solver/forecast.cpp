@@ -100,6 +100,7 @@ Forecast forecast(const Section& section, const Surroundings& air, std::optional
   const Results before = read_results(section, air, humidity, coarse, coarse_field);
   Results results = read_results(section, air, humidity, grid, field);
   results.coldest_uncertainty = std::abs(results.coldest - before.coldest);
+  results.heat_flow_uncertainty = std::abs(results.heat_flow - before.heat_flow);
   if (results.u_value) results.u_value_uncertainty = std::abs(*results.u_value - *before.u_value);
 
   return {std::move(grid), std::move(field), std::move(results), before.u_value, coarse.cells()};

@@ -32,6 +32,7 @@ struct PartResult {
 struct Results {
   HeatFlows flows;                            ///< into the section [W/m]
   double heat_flow = 0.0;                     ///< through the room face [W per metre of wall height]
+  double heat_flow_uncertainty = 0.0;         ///< [W/m]
   std::optional<double> u_value;              ///< [W/(m2 K)]
   std::optional<double> u_value_uncertainty;  ///< [W/(m2 K)]
   std::optional<Limits> limits;

@@ -54,7 +54,10 @@ double rounding_floor(const LinearSystem& system, const Vector& u) {
   return 4.0 * std::numeric_limits<double>::epsilon() * terms.norm() / system.b.norm();
 }
 
-Solved factorise_and_refine(const LinearSystem& system, const SolverOptions& options) {
+Solved factorise_and_refine(const ConductivityGrid& grid, const Surroundings& air,
+                            const SolverOptions& options) {
+  const TemperatureRange range = range_of(air);
+  const LinearSystem system = assemble(grid, air, range);
   const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor(system.A);
   if (factor.info() != Eigen::Success) throw SolverError("the matrix of the section could not be factorised");
   Solved s{Vector::Zero(system.b.size()), 0, 1.0};
@@ -63,7 +66,7 @@ Solved factorise_and_refine(const LinearSystem& system, const SolverOptions& opt
   // beside large conductances (a steel sheet) come out of the last digits.
   while (s.sweeps < options.max_iterations) {
     const Vector u = s.u + factor.solve(r);
-    r = system.b - system.A * u;
+    r = net_heat(grid, air, range, u);
     const double residual = r.norm() / system.b.norm();
     if (!(residual < 0.5 * s.residual)) break;
     s = {u, s.sweeps + 1, residual};
@@ -80,8 +83,7 @@ Solved factorise_and_refine(const LinearSystem& system, const SolverOptions& opt
 TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, const SolverOptions& options) {
   require_solvable(grid, air, options);
   const TemperatureRange range = range_of(air);
-  const LinearSystem system = assemble(grid, air, range);
-  const Solved solved = factorise_and_refine(system, options);
+  const Solved solved = factorise_and_refine(grid, air, options);
 
   // No cell is colder than the coldest air or warmer than the warmest (the maximum principle); 1e-9 of
   // the range is rounding times the condition numbers met here.

@@ -9,8 +9,11 @@ namespace {
 
 bool metric(UnitSystem units) { return units == UnitSystem::metric; }
 
-/// One decimal, and never "-0.0".
-std::string tenths(double value) { return fmt::format("{:.1f}", std::abs(value) < 0.05 ? 0.0 : value); }
+/// Never "-0.0".
+std::string fixed(double value, int decimals) {
+  const double least = 0.5 * std::pow(10.0, -decimals);
+  return fmt::format("{:.{}f}", std::abs(value) < least ? 0.0 : value, decimals);
+}
 
 }  // namespace
 
@@ -18,12 +21,12 @@ std::string length_text(double m, UnitSystem units) {
   return metric(units) ? fmt::format("{:.0f} mm", 1e3 * m) : fmt::format("{:.1f} in", m / 0.0254);
 }
 
-std::string temperature_text(double celsius, UnitSystem units) {
-  return metric(units) ? tenths(celsius) + " °C" : tenths(1.8 * celsius + 32.0) + " °F";
+std::string temperature_text(double celsius, UnitSystem units, int decimals) {
+  return metric(units) ? fixed(celsius, decimals) + " °C" : fixed(1.8 * celsius + 32.0, decimals) + " °F";
 }
 
 std::string difference_text(double kelvin, UnitSystem units) {
-  return metric(units) ? tenths(kelvin) + " K" : tenths(1.8 * kelvin) + " °F";
+  return metric(units) ? fixed(kelvin, 1) + " K" : fixed(1.8 * kelvin, 1) + " °F";
 }
 
 std::string u_value_text(double U, UnitSystem units) {

@@ -73,6 +73,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
   out["r_value_h_ft2_F_per_Btu"] = r.u_value ? Json(ip_transmittance / *r.u_value) : Json(nullptr);
   out["u_value_half_as_fine_W_per_m2K"] = maybe(f.u_value_half_as_fine);
   out["cells_half_as_fine"] = f.cells_half_as_fine;
+  out["heat_flow_uncertainty_W_per_m"] = r.heat_flow_uncertainty;
   out["heat_into_section_W_per_m"] = {{"inside", r.flows.inside},
                                       {"outside", r.flows.outside},
                                       {"left", r.flows.left},
@@ -167,7 +168,7 @@ std::string sha256(const std::string& text) {
 }
 
 std::vector<std::string> not_modelled(const Section& section, UnitSystem units) {
-  std::vector<std::string> all{"air leakage", "moisture", "sun", "air moving inside the wall"};
+  std::vector<std::string> all{"air leakage, moisture, sun, air moving inside the wall"};
   for (const BoxCut& box : section.boxes)
     all.push_back(fmt::format(
         "the height of the box in {}: it is drawn from floor to ceiling, and stands for {} of {} ({:.1f} %)",

@@ -36,6 +36,13 @@ std::string heat_rows(const Results& r, UnitSystem u) {
       out += row("", "the two are more than 1.5 times apart: do not use their mean on this wall");
   }
   out += row("heat flow", fmt::format("{:.2f} W per metre of wall height, room to outside", r.heat_flow));
+  if (r.heat_flow_uncertainty > 0.02 * std::abs(r.heat_flow))
+    out += row(
+        "",
+        fmt::format(
+            "not to be relied on: the grid still changes it by {:.2g} W/m (where two held temperatures meet, "
+            "it has no limit)",
+            r.heat_flow_uncertainty));
   return out;
 }
 
@@ -66,6 +73,14 @@ std::string face_rows(const Section& section, const Results& r, UnitSystem u) {
   return out;
 }
 
+std::string probe_rows(const Case& c, const Section& section, const Forecast& f) {
+  std::string out;
+  for (const Probe& p : section.probes)
+    out += row(fmt::format("probe {}", p.name),
+               temperature_text(temperature_at(f.grid, c.air, f.field, p.at), c.units, 2));
+  return out;
+}
+
 std::string part_rows(const Results& r, UnitSystem u) {
   std::string out;
   for (const PartResult& p : r.parts)
@@ -83,13 +98,15 @@ std::string summary(const Case& c, const Section& section, const Forecast& f) {
   if (!section.name.empty()) out += fmt::format("{}{}", out.empty() ? "" : ": ", section.name);
   out +=
       fmt::format("\n{}{}{}", heat_rows(r, c.units), face_rows(section, r, c.units), part_rows(r, c.units));
+  out += probe_rows(c, section, f);
   std::string evidence = fmt::format("{} cells", f.grid.cells());
   if (r.u_value_uncertainty)
     evidence += fmt::format("; a grid half as fine changes U by {:.2g} %",
                             100.0 * *r.u_value_uncertainty / *r.u_value);
   out += row("evidence", fmt::format("{}; residual {:.1e}; heat in and out differ by {:.1e}", evidence,
                                      f.field.report.relative_residual, f.field.report.heat_imbalance));
-  out += row("not modelled", fmt::format("{}", fmt::join(not_modelled(section, c.units), "; ")));
+  const auto limits = not_modelled(section, c.units);
+  for (std::size_t i = 0; i < limits.size(); ++i) out += row(i == 0 ? "not modelled" : "", limits[i]);
   return out;
 }
 
