@@ -5,11 +5,16 @@
 #include <cmath>
 #include <utility>
 
+#include "materials/batt.hpp"
+
 namespace coldbay {
 namespace {
 
 constexpr double cover_plate =
     0.002;  ///< thickness of the plastic over a box [m]; common practice, no source
+
+/// A batt gives this much, either way, without a change anyone could measure [m]; common practice, no source.
+constexpr double slack = 0.002;
 
 /// Where the layers of a wall lie in depth.
 struct Depths {
@@ -75,6 +80,18 @@ void paint_box(Painter& p, const Bay& bay, const Material& air, Span across, Spa
   p.paint(box.cover, wide, {0.0, cover_plate}, path);
 }
 
+/// The fill as it sits: a batt thicker than its bay is squeezed, and conducts by its density then.
+Material fill_as_it_sits(const Bay& bay, double frame_depth) {
+  Material fill = bay.fill;
+  if (!bay.fill_thickness) return fill;
+  const double depth = frame_depth - bay.gap.room - bay.gap.sheathing;
+  if (*bay.fill_thickness - depth <= slack) return fill;
+  fill.conductivity = squeezed_conductivity({fill.conductivity, *bay.fill_thickness}, depth);
+  fill.name += fmt::format(" squeezed to {:.0f} %", 100.0 * depth / *bay.fill_thickness);
+  fill.source += "; squeezed, by the density model of [WSEC101]";
+  return fill;
+}
+
 std::string mm(double metres) { return fmt::format("{:.1f} mm", 1e3 * metres); }
 
 void check_box(const Wall& wall, const Bay& bay, const Depths& depths, std::vector<Problem>& problems) {
@@ -120,14 +137,13 @@ void check_bay(const Wall& wall, const Bay& bay, const Depths& depths, std::vect
                         fmt::format("gaps of {} leave nothing of a bay {} deep", mm(g.room + g.sheathing),
                                     mm(depths.frame.length())),
                         "for a bay without insulation write 'nothing'"});
-  // 2 mm: a batt gives that much without a change anyone could measure; common practice, no source.
-  else if (bay.fill_thickness && *bay.fill_thickness - left_deep > 0.002)
+  else if (bay.fill_thickness && left_deep < least_thickness_share * *bay.fill_thickness)
     problems.push_back(
         {bay.path,
-         fmt::format("{} is {} thick and has {} here: squeezed batts are not modelled yet", bay.fill.name,
-                     mm(*bay.fill_thickness), mm(left_deep)),
-         "choose a batt made for this depth, or give a fill with the conductivity it has when squeezed"});
-  else if (bay.fill_thickness && left_deep - *bay.fill_thickness > 0.002)
+         fmt::format("{} is {} thick and has {} here: that is more than a batt can be squeezed",
+                     bay.fill.name, mm(*bay.fill_thickness), mm(left_deep)),
+         "choose a batt made for this depth, or give a fill by its conductivity"});
+  else if (bay.fill_thickness && left_deep - *bay.fill_thickness > slack)
     problems.push_back(
         {bay.path,
          fmt::format("{} is {} thick in {}: where is the rest?", bay.fill.name, mm(*bay.fill_thickness),
@@ -181,7 +197,7 @@ Section plan_section(const Wall& wall, double height, const std::string& name, c
   for (std::size_t b = 0; b < wall.bays.size(); ++b) {
     const Bay& bay = wall.bays[b];
     const Span across{left_stud + 0.5 * stud, left_stud + 0.5 * stud + bay.clear_width};
-    p.paint(bay.fill, across, depths.frame, bay.path);
+    p.paint(fill_as_it_sits(bay, depths.frame.length()), across, depths.frame, bay.path);
     paint_gaps(p, bay, wall.air, across, depths.frame);
     const Gap& g = bay.gap;
     FacePart part{fmt::format("bay {}", b + 1),

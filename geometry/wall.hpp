@@ -49,7 +49,8 @@ struct Box {
 struct Bay {
   double clear_width = 0.0;  ///< between its studs [m]
   Material fill;             ///< air space for an empty bay
-  /// The thickness the fill's conductivity holds for [m]; empty where any will do.
+  /// The thickness the fill's conductivity holds for [m]; empty where any will do. A batt thicker than
+  /// the room it has is squeezed (materials/batt.hpp).
   std::optional<double> fill_thickness;
   Gap gap;
   std::optional<Box> box;

@@ -125,12 +125,24 @@ TEST(Wall, SaysEverythingThatCannotBeBuilt) {
 
 TEST(Wall, ABattHasItsThicknessOrSaysWhereTheRestIs) {
   Wall w = two_by_four();
-  w.bays[0].fill_thickness = 0.140;  // squeezed
+  w.bays[0].fill_thickness = 0.300;  // more than can be squeezed
   w.bays[1].fill_thickness = 0.060;  // loose
   EXPECT_EQ(paths_of(check(w)), (std::vector<std::string>{"wall.bays[0]", "wall.bays[1]"}));
   w.bays[0].fill_thickness = 0.089;
   w.bays[1].gap.sheathing = 0.029;
   EXPECT_TRUE(check(w).empty());
+}
+
+// R-19 batts, 6-1/4 in thick, in a 3-1/2 in bay: in trade texts and the code table.
+TEST(Wall, AThickBattIsSqueezed) {
+  Wall w = two_by_four();
+  w.bays[1].fill = test::material("batt R-19", 0.15875 / (19 * 0.176110));
+  w.bays[1].fill_thickness = 0.15875;
+  ASSERT_TRUE(check(w).empty());
+  const Section s = plan_section(w, 1.2, "", "");
+  const Material& fill = s.materials[*material_at(s, {0.6, 0.05})];
+  EXPECT_EQ(fill.name, "batt R-19 squeezed to 56 %");
+  EXPECT_NEAR(0.089 / fill.conductivity / 0.176110, 13.3, 0.5);
 }
 
 TEST(Wall, NeedsOneFrame) {
