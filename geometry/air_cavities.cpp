@@ -2,35 +2,52 @@
 
 #include <algorithm>
 #include <array>
-
-#include "materials/air_space.hpp"
+#include <cmath>
+#include <utility>
 
 namespace coldbay {
 namespace {
 
-/// Share of a cell that is air [0, 1], and the emissivity of the air space that shows in it.
-struct Air {
-  double share = 0.0;
-  double emissivity = 0.0;
-};
+std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
-Air air_in(const Section& section, const Painting& painting, Index cell) {
-  const auto material = [&](std::uint32_t shape) -> const Material* {
-    return shape == Painting::bare ? nullptr : &section.materials[section.shapes[shape].material];
+constexpr double throat = 0.002;  ///< a passage up to this wide parts two cavities [m]; [ISO10077] 6.3
+
+/// Share of each cell that is air [0, 1].
+std::vector<double> air_shares(const Section& section, const Painting& painting) {
+  const auto is_air = [&](std::uint32_t shape) {
+    return shape != Painting::bare && section.materials[section.shapes[shape].material].is_air_space;
   };
-  const std::uint32_t shape = painting.shape[static_cast<std::size_t>(cell)];
-  if (shape != Painting::mixed) {
-    const Material* m = material(shape);
-    return m && m->is_air_space ? Air{1.0, m->emissivity} : Air{};
-  }
-  Air air;
-  const auto& samples = painting.mixed_cells.at(cell);
-  for (const std::uint32_t s : samples)
-    if (const Material* m = material(s); m && m->is_air_space) {
-      air.share += 1.0 / static_cast<double>(samples.size());
-      air.emissivity = m->emissivity;
+  std::vector<double> share(painting.shape.size());
+  for (std::size_t c = 0; c < share.size(); ++c) {
+    if (painting.shape[c] != Painting::mixed) {
+      share[c] = is_air(painting.shape[c]) ? 1.0 : 0.0;
+      continue;
     }
-  return air;
+    const auto& samples = painting.mixed_cells.at(static_cast<Index>(c));
+    share[c] = static_cast<double>(std::count_if(samples.begin(), samples.end(), is_air)) /
+               static_cast<double>(samples.size());
+  }
+  return share;
+}
+
+/// Cells that are mostly air and stand in a passage no wider than a throat, one way or the other.
+std::vector<bool> throat_cells(const Painting& p, const std::vector<double>& share) {
+  std::vector<bool> narrow(share.size(), false);
+  const Index na = p.across.cells(), nd = p.depth.cells();
+  // Marks the runs of air along one axis that are short; `cell(line, i)` numbers the cells.
+  const auto mark = [&](const Axis& axis, Index lines, auto cell) {
+    for (Index line = 0; line < lines; ++line)
+      for (Index i = 0; i < axis.cells();) {
+        Index end = i;
+        while (end < axis.cells() && share[at(cell(line, end))] >= 0.5) ++end;
+        const bool is_short = end > i && axis.edge(end) - axis.edge(i) <= throat * (1.0 + 1e-9);
+        for (; is_short && i < end; ++i) narrow[at(cell(line, i))] = true;
+        i = std::max(end, i) + 1;
+      }
+  };
+  mark(p.across, nd, [na](Index line, Index i) { return i + na * line; });
+  mark(p.depth, na, [na](Index line, Index i) { return line + na * i; });
+  return narrow;
 }
 
 std::array<Index, 4> neighbours(const Painting& painting, Index cell) {
@@ -39,66 +56,116 @@ std::array<Index, 4> neighbours(const Painting& painting, Index cell) {
           k + 1 < nd ? cell + na : -1};
 }
 
-/// Labels the region of `start` with `label` and returns its cells.
-std::vector<Index> flood(const Painting& painting, const std::vector<Air>& air, Index start, int label,
-                         std::vector<int>& labels) {
+/// Labels the region of `start` with `label`, over cells that `joins` admits, and returns it.
+template <class Joins>
+std::vector<Index> flood(const Painting& painting, Index start, int label, std::vector<int>& labels,
+                         Joins joins) {
   std::vector<Index> region{start};
-  labels[static_cast<std::size_t>(start)] = label;
+  labels[at(start)] = label;
   for (std::size_t next = 0; next < region.size(); ++next)
     for (const Index n : neighbours(painting, region[next]))
-      if (n >= 0 && labels[static_cast<std::size_t>(n)] < 0 &&
-          air[static_cast<std::size_t>(n)].share >= 0.5) {
-        labels[static_cast<std::size_t>(n)] = label;
+      if (n >= 0 && labels[at(n)] < 0 && joins(n)) {
+        labels[at(n)] = label;
         region.push_back(n);
       }
   return region;
 }
 
-AirCavity cavity_of(const Painting& painting, const std::vector<Index>& region, double emissivity) {
-  const Index na = painting.across.cells();
-  AirCavity c{{painting.across.length(), 0.0}, {painting.depth.length(), 0.0}, 0.0, 0.0};
+AirCavity cavity_of(const Painting& p, const std::vector<Index>& region, const std::vector<double>& share) {
+  AirCavity c;
+  c.across = {p.across.length(), 0.0};
+  c.depth = {p.depth.length(), 0.0};
   for (const Index cell : region) {
-    const Index i = cell % na, k = cell / na;
-    c.across = {std::min(c.across.from, painting.across.edge(i)),
-                std::max(c.across.to, painting.across.edge(i + 1))};
-    c.depth = {std::min(c.depth.from, painting.depth.edge(k)),
-               std::max(c.depth.to, painting.depth.edge(k + 1))};
+    const Index i = cell % p.across.cells(), k = cell / p.across.cells();
+    c.across = {std::min(c.across.from, p.across.edge(i)), std::max(c.across.to, p.across.edge(i + 1))};
+    c.depth = {std::min(c.depth.from, p.depth.edge(k)), std::max(c.depth.to, p.depth.edge(k + 1))};
+    c.area += share[at(cell)] * p.across.width(i) * p.depth.width(k);
   }
-  AirSpace space;
-  space.thickness = c.depth.length();
-  space.width = c.across.length();
-  space.emissivity_warm = space.emissivity_cold = emissivity;
-  c.resistance = air_space_resistance(space);
-  c.conductivity = c.depth.length() / c.resistance;
   return c;
 }
 
 }  // namespace
 
 AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
-  const std::size_t n = painting.shape.size();
+  const std::vector<double> share = air_shares(section, painting);
+  const std::vector<bool> narrow = throat_cells(painting, share);
   AirSpaces spaces;
-  spaces.of_cell.assign(n, -1);
-  std::vector<Air> air(n);
-  for (std::size_t c = 0; c < n; ++c) air[c] = air_in(section, painting, static_cast<Index>(c));
-
-  const auto open_region = [&](std::size_t c) {
+  spaces.of_cell.assign(share.size(), -1);
+  const auto open_region = [&](std::size_t c, auto joins) {
     const int label = static_cast<int>(spaces.cavities.size());
-    const auto region = flood(painting, air, static_cast<Index>(c), label, spaces.of_cell);
-    spaces.cavities.push_back(cavity_of(painting, region, air[c].emissivity));
+    const auto region = flood(painting, static_cast<Index>(c), label, spaces.of_cell, joins);
+    spaces.cavities.push_back(cavity_of(painting, region, share));
+    const Emissivities e = facing_emissivities(section, painting, spaces, label, Direction::depth);
+    spaces.cavities.back().emissivity_low = e.low;
+    spaces.cavities.back().emissivity_high = e.high;
+    apply_rule(spaces.cavities.back(), section.air_rule);
   };
-  for (std::size_t c = 0; c < n; ++c)
-    if (air[c].share >= 0.5 && spaces.of_cell[c] < 0) open_region(c);
+  for (const bool passage : {false, true})
+    for (std::size_t c = 0; c < share.size(); ++c)
+      if (share[c] >= 0.5 && spaces.of_cell[c] < 0 && narrow[c] == passage)
+        open_region(c, [&](Index n) { return share[at(n)] >= 0.5 && narrow[at(n)] == passage; });
   // Cells that are mostly something else take the air of a neighbour; air all by itself (a sliver
   // thinner than a cell) is a space of its own.
-  for (std::size_t c = 0; c < n; ++c) {
-    if (!(air[c].share > 0.0) || spaces.of_cell[c] >= 0) continue;
-    for (const Index m : neighbours(painting, static_cast<Index>(c)))
-      if (m >= 0 && air[static_cast<std::size_t>(m)].share >= 0.5)
-        spaces.of_cell[c] = spaces.of_cell[static_cast<std::size_t>(m)];
-    if (spaces.of_cell[c] < 0) open_region(c);
+  for (std::size_t c = 0; c < share.size(); ++c) {
+    if (!(share[c] > 0.0) || spaces.of_cell[c] >= 0) continue;
+    for (const Index n : neighbours(painting, static_cast<Index>(c)))
+      if (n >= 0 && share[at(n)] >= 0.5) spaces.of_cell[c] = spaces.of_cell[at(n)];
+    if (spaces.of_cell[c] < 0) open_region(c, [](Index) { return false; });
   }
   return spaces;
+}
+
+void apply_rule(AirCavity& c, AirRule rule) {
+  // Equal area and the proportions of the enclosing rectangle: both its sides shrink alike.
+  const double shrink = std::sqrt(std::min(1.0, c.area / (c.across.length() * c.depth.length())));
+  const bool outward = c.heat_goes == Direction::depth;
+  AirSpace space;
+  space.thickness = shrink * (outward ? c.depth : c.across).length();
+  space.width = shrink * (outward ? c.across : c.depth).length();
+  space.emissivity_warm = c.emissivity_low;
+  space.emissivity_cold = c.emissivity_high;
+  space.mean_temperature = c.mean_temperature;
+  space.difference = c.difference;
+  c.resistance = air_space_resistance(space, rule);
+  c.conductivity = space.thickness / c.resistance;
+}
+
+void start_from(AirSpaces& spaces, const AirSpaces& other, AirRule rule) {
+  if (spaces.cavities.size() != other.cavities.size()) return;
+  for (std::size_t i = 0; i < spaces.cavities.size(); ++i) {
+    AirCavity& c = spaces.cavities[i];
+    c.heat_goes = other.cavities[i].heat_goes;
+    c.mean_temperature = other.cavities[i].mean_temperature;
+    c.difference = other.cavities[i].difference;
+    c.emissivity_low = other.cavities[i].emissivity_low;
+    c.emissivity_high = other.cavities[i].emissivity_high;
+    apply_rule(c, rule);
+  }
+}
+
+Emissivities facing_emissivities(const Section& section, const Painting& p, const AirSpaces& spaces,
+                                 int cavity, Direction direction) {
+  const bool outward = direction == Direction::depth;
+  const Index na = p.across.cells(), step = outward ? na : 1,
+              last = (outward ? p.depth : p.across).cells() - 1;
+  double sum[2] = {0.0, 0.0}, length[2] = {0.0, 0.0};
+  for (Index cell = 0; cell < std::ssize(spaces.of_cell); ++cell) {
+    if (spaces.of_cell[at(cell)] != cavity) continue;
+    const Index along = outward ? cell / na : cell % na;
+    const double width = outward ? p.across.width(cell % na) : p.depth.width(cell / na);
+    for (const int end : {0, 1}) {
+      if (along == (end == 0 ? 0 : last)) continue;
+      const Index next = end == 0 ? cell - step : cell + step;
+      const std::uint32_t shape = p.shape[at(next)];
+      if (spaces.of_cell[at(next)] >= 0 || shape == Painting::mixed || shape == Painting::bare) continue;
+      sum[end] += width * section.materials[section.shapes[shape].material].emissivity;
+      length[end] += width;
+    }
+  }
+  Emissivities e;  // an ordinary surface where a cavity meets none
+  if (length[0] > 0.0) e.low = sum[0] / length[0];
+  if (length[1] > 0.0) e.high = sum[1] / length[1];
+  return e;
 }
 
 }  // namespace coldbay

@@ -5,6 +5,7 @@
 #include "geometry/conductivity_grid.hpp"
 #include "geometry/rasterise.hpp"
 #include "geometry/section.hpp"
+#include "materials/air_space.hpp"
 
 namespace coldbay {
 
@@ -14,9 +15,22 @@ struct AirSpaces {
   std::vector<int> of_cell;  ///< index into cavities for each cell that holds any air, else -1
 };
 
-/// Finds the connected regions of air-space material (cells that are at least half air, joined by
-/// their faces) and gives each the equivalent conductivity of the smallest rectangle round it.
-/// The emissivities are those of the air-space materials: of the surfaces that bound the space.
+/// Finds the connected regions of air-space material (cells that are at least half air, joined by their
+/// faces), at 10 degC and 5 K. A passage of 2 mm or less between two spaces parts them ([ISO10077] 6.3).
 AirSpaces find_air_spaces(const Section& section, const Painting& painting);
+
+/// Sets a cavity's resistance and equivalent conductivity from its size and the state of its air.
+void apply_rule(AirCavity& cavity, AirRule rule);
+
+/// Gives the cavities the state that the same ones have on another grid of the section; leaves them
+/// alone where the two grids do not see the same number.
+void start_from(AirSpaces& spaces, const AirSpaces& other, AirRule rule);
+
+/// Mean emissivity of the solid surfaces that a cavity meets at either end of a direction.
+struct Emissivities {
+  double low = 0.9, high = 0.9;
+};
+Emissivities facing_emissivities(const Section& section, const Painting& painting, const AirSpaces& spaces,
+                                 int cavity, Direction direction);
 
 }  // namespace coldbay

@@ -13,12 +13,21 @@ namespace coldbay {
 /// The three directions of a wall, in storage order.
 enum class Direction : std::size_t { across = 0, up = 1, depth = 2 };
 
-/// An air space as drawn on the grid: one connected region of `air space`, and the conductivity
-/// that makes it pass the heat its rule says.
+/// An air space as drawn on the grid: one connected region of `air space`, the state of its air, and
+/// the conductivity that makes it pass the heat its rule says.
+///
+/// A region that is no rectangle is reckoned as the rectangle of equal area and of the proportions of the
+/// smallest rectangle round it ([ISO10077] 6.3, from memory).
 struct AirCavity {
-  Span across, depth;         ///< smallest rectangle round it [m]
-  double resistance = 0.0;    ///< [m2 K/W], across its depth
-  double conductivity = 0.0;  ///< equivalent [W/(m K)] = depth / resistance
+  Span across, depth;                      ///< smallest rectangle round it [m]
+  double area = 0.0;                       ///< [m2]
+  Direction heat_goes = Direction::depth;  ///< the direction most of its heat takes
+  double emissivity_low = 0.9,
+         emissivity_high = 0.9;    ///< of the faces it meets at either end of that direction
+  double mean_temperature = 10.0;  ///< of those two faces [degC]
+  double difference = 5.0;         ///< between them [K]
+  double resistance = 0.0;         ///< [m2 K/W] along that direction
+  double conductivity = 0.0;       ///< equivalent [W/(m K)]
 };
 
 /// A cell crossed by a slanted or curved edge, as sampled: conductivity [W/(m K)] at samples x samples

@@ -139,9 +139,8 @@ std::vector<std::size_t> hidden_shapes(const Section& section, const Painting& p
   return hidden;
 }
 
-ConductivityGrid conductivity_grid(const Section& section, const Painting& p) {
+ConductivityGrid conductivity_grid(const Section& section, const Painting& p, const AirSpaces& air) {
   require_covered(p);
-  AirSpaces air = find_air_spaces(section, p);
   const auto conductivity = [&](std::uint32_t shape, std::size_t cell) {
     const Material& m = section.materials[section.shapes[shape].material];
     return m.is_air_space ? air.cavities[static_cast<std::size_t>(air.of_cell[cell])].conductivity
@@ -163,12 +162,13 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p) {
   }
   return ConductivityGrid{{p.across, Axis({0.0, 1.0}), p.depth},
                           {std::move(k_across), {}, std::move(k_depth)},
-                          std::move(air.cavities),
+                          air.cavities,
                           std::move(mixed)};
 }
 
 ConductivityGrid rasterise(const Section& section, const Axis& across, const Axis& depth) {
-  return conductivity_grid(section, paint(section, across, depth));
+  const Painting painting = paint(section, across, depth);
+  return conductivity_grid(section, painting, find_air_spaces(section, painting));
 }
 
 }  // namespace coldbay

@@ -9,6 +9,8 @@
 
 namespace coldbay {
 
+struct AirSpaces;
+
 /// Which shape shows where, cell by cell.
 ///
 /// A cell crossed by a slanted or curved edge is `mixed`: it is sampled at samples x samples points,
@@ -40,10 +42,13 @@ std::vector<std::size_t> hidden_shapes(const Section& section, const Painting& p
 /// edges parallel to an axis; on slanted ones the true value lies between them, and so does their
 /// mean. tests/accuracy/slanted_edges_test.cpp measures the error.
 ///
+/// Air spaces get their conductivity from `air`; their state decides it, and the field decides
+/// their state (solver/settle.hpp).
+///
 /// Throws ModelError at "section.shapes" where part of the section is bare.
-ConductivityGrid conductivity_grid(const Section& section, const Painting& painting);
+ConductivityGrid conductivity_grid(const Section& section, const Painting& painting, const AirSpaces& air);
 
-/// Both steps in one.
+/// Paints, finds the air spaces at 10 degC and 5 K, and gives the conductivities, in one.
 ConductivityGrid rasterise(const Section& section, const Axis& across, const Axis& depth);
 
 }  // namespace coldbay

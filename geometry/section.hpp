@@ -6,6 +6,7 @@
 #include <variant>
 #include <vector>
 
+#include "materials/air_space.hpp"
 #include "materials/material.hpp"
 
 namespace coldbay {
@@ -86,8 +87,9 @@ struct Section {
   std::vector<Material> materials;
   std::vector<Shape> shapes;
   std::vector<Probe> probes;
-  std::vector<FacePart> parts;  ///< empty for the direct form
-  std::vector<BoxCut> boxes;    ///< what a reader must know beside every number of this cut
+  std::vector<FacePart> parts;        ///< empty for the direct form
+  AirRule air_rule = AirRule::layer;  ///< for its air spaces
+  std::vector<BoxCut> boxes;          ///< what a reader must know beside every number of this cut
 };
 
 /// What one face of the section exchanges heat with.

@@ -4,8 +4,10 @@
 #include <cmath>
 #include <utility>
 
+#include "geometry/air_cavities.hpp"
 #include "geometry/rasterise.hpp"
 #include "solver/results/dew_point.hpp"
+#include "solver/settle.hpp"
 
 namespace coldbay {
 namespace {
@@ -87,23 +89,26 @@ Forecast forecast(const Section& section, const Surroundings& air, std::optional
   // 1. Grid lines on every material edge, dense where heat turns.
   const GridLines lines = grid_lines(section, density, options.max_cells);
 
-  // 2. Draw the section on them and on their halves; air spaces get their conductivity here, since
-  //    it depends on their drawn size.
-  const ConductivityGrid coarse = rasterise(section, lines.across, lines.depth);
-  ConductivityGrid grid = rasterise(section, bisected(lines.across), bisected(lines.depth));
+  // 2. Draw the section on them and on their halves, and find its air spaces.
+  const Painting coarse = paint(section, lines.across, lines.depth);
+  const Painting fine = paint(section, bisected(lines.across), bisected(lines.depth));
+  AirSpaces coarse_air = find_air_spaces(section, coarse), fine_air = find_air_spaces(section, fine);
 
-  // 3. Solve div(k grad T) = 0 with the films inside and out, on both.
-  const TemperatureField coarse_field = solve(coarse, air, options);
-  TemperatureField field = solve(grid, air, options);
+  // 3. Solve div(k grad T) = 0 with the films inside and out, on both, until the air spaces conduct as
+  //    they do at the temperatures found. Expect 5 to 8 rounds with air, one without.
+  const Settled half = settle(section, coarse, air, coarse_air, options);
+  start_from(fine_air, coarse_air, section.air_rule);
+  Settled full = settle(section, fine, air, fine_air, options);
 
   // 4. Read off what people ask for, and how far the grid still matters.
-  const Results before = read_results(section, air, humidity, coarse, coarse_field);
-  Results results = read_results(section, air, humidity, grid, field);
+  const Results before = read_results(section, air, humidity, half.grid, half.field);
+  Results results = read_results(section, air, humidity, full.grid, full.field);
   results.coldest_uncertainty = std::abs(results.coldest - before.coldest);
   results.heat_flow_uncertainty = std::abs(results.heat_flow - before.heat_flow);
   if (results.u_value) results.u_value_uncertainty = std::abs(*results.u_value - *before.u_value);
 
-  return {std::move(grid), std::move(field), std::move(results), before.u_value, coarse.cells()};
+  return {std::move(full.grid), std::move(full.field), std::move(results), full.rounds,
+          full.last_change,     before.u_value,        half.grid.cells()};
 }
 
 }  // namespace coldbay

@@ -54,6 +54,8 @@ struct Forecast {
   ConductivityGrid grid;
   TemperatureField field;
   Results results;
+  int rounds = 0;            ///< solves until the air spaces settled
+  double last_change = 0.0;  ///< of the heat flow in the last of them, relative
   std::optional<double> u_value_half_as_fine;
   Index cells_half_as_fine = 0;
 };

@@ -20,25 +20,6 @@ double between(double T_a, double g_a, double T_b, double g_b) {
   return (g_a * T_a + g_b * T_b) / (g_a + g_b);
 }
 
-/// Temperature of the face of cell (i, k) towards `end` of axis `d`.
-double face_temperature(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
-                        std::array<Index, 3> ijk, std::size_t d, End end) {
-  const Axis& axis = grid.axis[d];
-  const auto& k = grid.conductivity[d];
-  const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]);
-  const double T = field.celsius[at(cell)], g = 2.0 * k[at(cell)] / axis.width(ijk[d]);
-  const Index next = ijk[d] + (end == End::low ? -1 : 1);
-  if (next >= 0 && next < axis.cells()) {
-    std::array<Index, 3> other = ijk;
-    other[d] = next;
-    const Index c = grid.cell(other[0], other[1], other[2]);
-    return between(T, g, field.celsius[at(c)], 2.0 * k[at(c)] / axis.width(next));
-  }
-  const Exchange* e = exchange_at(air, static_cast<Direction>(d), end);
-  if (!e) return T;
-  return e->film > 0.0 ? between(T, g, e->temperature, 1.0 / e->film) : e->temperature;
-}
-
 /// A place inside a cell, from 0 at its low faces to 1 at its high ones.
 struct Inside {
   double across, depth;
@@ -67,7 +48,9 @@ double step(const ConductivityGrid& grid, const Surroundings& air, const Tempera
   const double along = d == A ? p.across : p.depth;
   const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]);
   const double T = field.celsius[at(cell)];
-  const auto face = [&](End end) { return face_temperature(grid, air, field, ijk, d, end); };
+  const auto face = [&](End end) {
+    return face_temperature(grid, air, field, ijk, static_cast<Direction>(d), end);
+  };
   if (const auto mixed = grid.mixed.find(cell); mixed != grid.mixed.end()) {
     const double low = face(End::low);
     return low + (face(End::high) - low) * resistance_share(mixed->second, d, p) - T;
@@ -103,6 +86,25 @@ std::optional<double> held_at(const ConductivityGrid& grid, const Surroundings& 
 
 }  // namespace
 
+double face_temperature(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                        const std::array<Index, 3>& ijk, Direction direction, End end) {
+  const auto d = static_cast<std::size_t>(direction);
+  const Axis& axis = grid.axis[d];
+  const auto& k = grid.conductivity[d];
+  const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]);
+  const double T = field.celsius[at(cell)], g = 2.0 * k[at(cell)] / axis.width(ijk[d]);
+  const Index next = ijk[d] + (end == End::low ? -1 : 1);
+  if (next >= 0 && next < axis.cells()) {
+    std::array<Index, 3> other = ijk;
+    other[d] = next;
+    const Index c = grid.cell(other[0], other[1], other[2]);
+    return between(T, g, field.celsius[at(c)], 2.0 * k[at(c)] / axis.width(next));
+  }
+  const Exchange* e = exchange_at(air, direction, end);
+  if (!e) return T;
+  return e->film > 0.0 ? between(T, g, e->temperature, 1.0 / e->film) : e->temperature;
+}
+
 SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field) {
   SurfaceProfile profile;
@@ -113,7 +115,7 @@ SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
                                        grid.conductivity[D][at(grid.cell(i, 0, 0))], air.inside.film);
     profile.across.push_back(across.centre(i));
     profile.width.push_back(across.width(i));
-    profile.celsius.push_back(face_temperature(grid, air, field, {i, 0, 0}, D, End::low));
+    profile.celsius.push_back(face_temperature(grid, air, field, {i, 0, 0}, Direction::depth, End::low));
     profile.heat_flux.push_back(G * (air.inside.temperature - T_cell));
   }
   return profile;

@@ -1,10 +1,12 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <vector>
 
 #include "geometry/conductivity_grid.hpp"
 #include "geometry/section.hpp"
+#include "solver/discretisation.hpp"
 #include "solver/temperature_field.hpp"
 
 namespace coldbay {
@@ -19,6 +21,11 @@ struct SurfaceProfile {
 
 SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field);
+
+/// Temperature [degC] of the face of a cell towards an end of an axis: where the flux through both half
+/// cells, or through half a cell and the film, is one.
+double face_temperature(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                        const std::array<Index, 3>& ijk, Direction direction, End end);
 
 /// Index of the coldest place of a profile: the first of them, left to right, where a symmetric wall has
 /// several that differ by no more than rounding.

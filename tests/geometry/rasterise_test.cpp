@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "geometry/air_cavities.hpp"
 #include "geometry/grid_lines.hpp"
 #include "materials/model_error.hpp"
 #include "tests/support/sections.hpp"
@@ -112,10 +113,11 @@ TEST(Rasterise, RefusesABareSection) {
   const Painting p = painted(s);
   ASSERT_FALSE(bare_points(p).empty());
   EXPECT_GT(bare_points(p).front().depth, 0.5);
-  EXPECT_THROW(conductivity_grid(s, p), ModelError);
+  EXPECT_THROW(conductivity_grid(s, p, find_air_spaces(s, p)), ModelError);
   s = test::layered(1.0, {{1.0, 1.0}});
   s.shapes[0].outline = Circle{{0.5, 0.5}, 0.7};  // misses only the corners
-  EXPECT_THROW(conductivity_grid(s, painted(s)), ModelError);
+  const Painting round = painted(s);
+  EXPECT_THROW(conductivity_grid(s, round, find_air_spaces(s, round)), ModelError);
 }
 
 TEST(Rasterise, KnowsWhatIsHidden) {
@@ -123,24 +125,6 @@ TEST(Rasterise, KnowsWhatIsHidden) {
   test::add(s, 2.0, {0.2, 0.4}, {0.2, 0.4});
   test::add(s, 3.0, {0.1, 0.5}, {0.1, 0.5});
   EXPECT_EQ(hidden_shapes(s, painted(s)), std::vector<std::size_t>{1});
-}
-
-// Two spaces parted by a sheet are two; two rectangles that touch are one.
-TEST(AirSpaces, AreConnectedRegions) {
-  Section s = test::layered(0.4, {{0.1, 0.04}});
-  s.materials.push_back(test::still_air());
-  s.shapes.push_back({Rectangle{{0.05, 0.10}, {0.02, 0.06}}, 1, ""});
-  s.shapes.push_back({Rectangle{{0.10, 0.15}, {0.02, 0.06}}, 1, ""});
-  s.shapes.push_back({Rectangle{{0.20, 0.35}, {0.02, 0.06}}, 1, ""});
-  test::add(s, 50.0, {0.30, 0.301}, {0.02, 0.06});
-  const GridLines g = grid_lines(s, GridDensity::normal, plenty);
-  const auto cavities = rasterise(s, g.across, g.depth).cavities;
-  ASSERT_EQ(cavities.size(), 3u);
-  EXPECT_NEAR(cavities[0].across.length(), 0.10, 1e-12);
-  EXPECT_NEAR(cavities[1].across.length(), 0.10, 1e-12);
-  EXPECT_NEAR(cavities[2].across.length(), 0.049, 1e-12);
-  for (const AirCavity& c : cavities) EXPECT_NEAR(c.conductivity, c.depth.length() / c.resistance, 1e-15);
-  EXPECT_LT(cavities[2].conductivity, cavities[0].conductivity);  // narrower radiates less
 }
 
 }  // namespace

@@ -41,15 +41,15 @@ TEST(Cases, EveryFramedOneLiesBetweenItsLimits) {
 
 TEST(Cases, AGapBehindABox) {
   const Results through = results_of("box-gap.yaml", 0), above = results_of("box-gap.yaml", 1);
-  EXPECT_NEAR(through.parts[0].u_value / through.parts[1].u_value, 1.12, 0.01);
-  EXPECT_NEAR(through.parts[0].u_value / through.parts[2].u_value, 1.45, 0.01);
+  EXPECT_NEAR(through.parts[0].u_value / through.parts[1].u_value, 1.05, 0.01);
+  EXPECT_NEAR(through.parts[0].u_value / through.parts[2].u_value, 1.34, 0.01);
   EXPECT_NEAR(above.parts[0].u_value / above.parts[2].u_value, 1.0, 1e-3);
   EXPECT_LT(through.parts[0].coldest, through.parts[1].coldest);
 }
 
 TEST(Cases, RightAndWrong) {
   const Results r = results_of("right-and-wrong.yaml");
-  EXPECT_NEAR(r.parts[2].u_value / r.parts[0].u_value, 1.125, 0.005);
+  EXPECT_NEAR(r.parts[2].u_value / r.parts[0].u_value, 1.136, 0.005);
   EXPECT_NEAR(r.parts[4].u_value / r.parts[0].u_value, 3.4, 0.05);
   EXPECT_NEAR(1.8 * *r.stud_contrast, -1.8, 0.05);  // the README says so
   // Over the empty bay the pattern turns round: its studs, at 64 and 80 in, are warmer than its middle.
@@ -64,7 +64,7 @@ TEST(Cases, RightAndWrong) {
 
 TEST(Cases, ThreeFills) {
   const Results r = results_of("three-fills.yaml");
-  EXPECT_NEAR(r.parts[2].u_value, 0.237, 0.002);
+  EXPECT_NEAR(r.parts[2].u_value, 0.236, 0.002);
   EXPECT_NEAR(r.parts[0].u_value, 0.258, 0.002);
   EXPECT_NEAR(r.parts[1].u_value, 0.277, 0.002);
 }

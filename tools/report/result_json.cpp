@@ -49,6 +49,10 @@ Json cavities_json(const ConductivityGrid& grid) {
   for (const AirCavity& a : grid.cavities)
     cavities.push_back({{"across_m", span_json(a.across)},
                         {"depth_m", span_json(a.depth)},
+                        {"heat_goes", a.heat_goes == Direction::depth ? "depth" : "across"},
+                        {"mean_temperature_C", a.mean_temperature},
+                        {"difference_K", a.difference},
+                        {"emissivity_of_its_ends", {a.emissivity_low, a.emissivity_high}},
                         {"resistance_m2K_per_W", a.resistance},
                         {"equivalent_conductivity_W_per_mK", a.conductivity}});
   return cavities;
@@ -88,6 +92,10 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
                      {"combined_method_holds", r.limits->combined_method_holds}};
   if (!r.parts.empty()) out["bays"] = parts_json(r);
   if (r.stud_contrast) out["stud_less_bay_K"] = *r.stud_contrast;
+  out["air_rule"] =
+      section.air_rule == AirRule::layer ? "ISO 6946 airspace annex" : "ISO 10077-2 frame cavities";
+  out["rounds"] = f.rounds;
+  out["last_change"] = f.last_change;
   out["air_spaces"] = cavities_json(f.grid);
   out["inside_surface"] = {{"across_m", r.profile.across}, {"celsius", r.profile.celsius}};
   out["not_modelled"] = not_modelled(section, c.units);

@@ -103,6 +103,8 @@ std::string summary(const Case& c, const Section& section, const Forecast& f) {
   if (r.u_value_uncertainty)
     evidence += fmt::format("; a grid half as fine changes U by {:.2g} %",
                             100.0 * *r.u_value_uncertainty / *r.u_value);
+  if (!f.grid.cavities.empty())
+    evidence += fmt::format("; {} air spaces settled in {} rounds", f.grid.cavities.size(), f.rounds);
   out += row("evidence", fmt::format("{}; residual {:.1e}; heat in and out differ by {:.1e}", evidence,
                                      f.field.report.relative_residual, f.field.report.heat_imbalance));
   const auto limits = not_modelled(section, c.units);

@@ -1,0 +1,94 @@
+#include "solver/settle.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include "solver/discretisation.hpp"
+#include "solver/results/heat_flow.hpp"
+#include "solver/results/surface.hpp"
+#include "solver/solver_error.hpp"
+
+namespace coldbay {
+namespace {
+
+/// What the field says of one cavity: mean temperatures of its faces at either end of both directions,
+/// weighted by their length.
+struct Faces {
+  std::array<std::array<double, 2>, 3> sum{}, length{};
+  double mean(Direction d, End end) const {
+    const auto i = static_cast<std::size_t>(d), e = static_cast<std::size_t>(end);
+    return length[i][e] > 0.0 ? sum[i][e] / length[i][e] : NAN;
+  }
+};
+
+std::vector<Faces> faces_of(const AirSpaces& air, const ConductivityGrid& grid,
+                            const Surroundings& surroundings, const TemperatureField& field) {
+  std::vector<Faces> faces(air.cavities.size());
+  for_each_cell(grid, [&](const std::array<Index, 3>& ijk, Index cell) {
+    const int cavity = air.of_cell[static_cast<std::size_t>(cell)];
+    if (cavity < 0) return;
+    for (const Direction d : {Direction::across, Direction::depth}) {
+      const auto i = static_cast<std::size_t>(d);
+      for (const End end : {End::low, End::high}) {
+        const bool edge = ijk[i] == (end == End::low ? 0 : grid.axis[i].cells() - 1);
+        const Index next = cell + (end == End::low ? -stride(grid, d) : stride(grid, d));
+        if (!edge && air.of_cell[static_cast<std::size_t>(next)] == cavity) continue;
+        const double length = face_area(grid, ijk, d);
+        const auto e = static_cast<std::size_t>(end);
+        faces[static_cast<std::size_t>(cavity)].sum[i][e] +=
+            length * face_temperature(grid, surroundings, field, ijk, d, end);
+        faces[static_cast<std::size_t>(cavity)].length[i][e] += length;
+      }
+    }
+  });
+  return faces;
+}
+
+/// Sets the state of every cavity from the field, and its conductivity from its state.
+void follow(AirSpaces& air, const Section& section, const Painting& painting, const std::vector<Faces>& faces,
+            bool may_turn) {
+  for (std::size_t i = 0; i < air.cavities.size(); ++i) {
+    AirCavity& c = air.cavities[i];
+    const auto difference = [&](Direction d) {
+      return std::abs(faces[i].mean(d, End::low) - faces[i].mean(d, End::high));
+    };
+    if (may_turn) {
+      // Heat per metre of wall through the cavity: flux times the width it crosses.
+      const double outward = difference(Direction::depth) / c.depth.length() * c.across.length();
+      const double sideways = difference(Direction::across) / c.across.length() * c.depth.length();
+      c.heat_goes = sideways > outward ? Direction::across : Direction::depth;
+      const Emissivities e = facing_emissivities(section, painting, air, static_cast<int>(i), c.heat_goes);
+      c.emissivity_low = e.low;
+      c.emissivity_high = e.high;
+    }
+    c.difference = difference(c.heat_goes);
+    c.mean_temperature = 0.5 * (faces[i].mean(c.heat_goes, End::low) + faces[i].mean(c.heat_goes, End::high));
+    apply_rule(c, section.air_rule);
+  }
+}
+
+}  // namespace
+
+Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
+               AirSpaces& air, const SolverOptions& options) {
+  double before = NAN;
+  for (int round = 1; round <= most_rounds; ++round) {
+    ConductivityGrid grid = conductivity_grid(section, painting, air);
+    TemperatureField field = solve(grid, surroundings, options);
+    const HeatFlows flows = heat_flows(grid, surroundings, field);
+    const double heat = std::abs(flows.inside) + std::abs(flows.outside);
+    const double change = std::abs(heat - before) / heat;
+    if (air.cavities.empty() || change < settled)
+      return {std::move(grid), std::move(field), round, air.cavities.empty() ? 0.0 : change};
+    before = heat;
+    follow(air, section, painting, faces_of(air, grid, surroundings, field), round == 1);
+  }
+  throw SolverError(fmt::format("the air spaces did not settle in {} rounds", most_rounds));
+}
+
+}  // namespace coldbay

@@ -1,0 +1,35 @@
+#pragma once
+
+#include "geometry/air_cavities.hpp"
+#include "geometry/conductivity_grid.hpp"
+#include "geometry/rasterise.hpp"
+#include "geometry/section.hpp"
+#include "solver/solve.hpp"
+#include "solver/temperature_field.hpp"
+
+namespace coldbay {
+
+/// A section whose air spaces and temperatures agree: the conductivities follow from the temperatures
+/// that they lead to.
+struct Settled {
+  ConductivityGrid grid;
+  TemperatureField field;
+  int rounds = 0;            ///< solves it took
+  double last_change = 0.0;  ///< of the heat flow by the last round, relative
+};
+
+/// How far the heat flow through the section may still change [-].
+inline constexpr double settled = 1e-6;
+inline constexpr int most_rounds = 20;  ///< bundled cases take up to 8
+
+/// Solves a painted section again and again, each time with the conductivities that the air spaces have at
+/// the temperatures of the round before, until the heat flow changes by less than `settled`. `air` is
+/// where it starts, and is left at what was found.
+///
+/// The heat goes through a cavity in the direction it mostly takes in the first round.
+///
+/// Throws SolverError where a solve fails or most_rounds do not settle it.
+Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
+               AirSpaces& air, const SolverOptions& options);
+
+}  // namespace coldbay
