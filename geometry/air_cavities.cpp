@@ -95,6 +95,11 @@ AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
     const int label = static_cast<int>(spaces.cavities.size());
     const auto region = flood(painting, static_cast<Index>(c), label, spaces.of_cell, joins);
     spaces.cavities.push_back(cavity_of(painting, region, share));
+    for (const Index cell : region) {
+      const std::uint32_t shape = painting.shape[at(cell)];
+      if (shape < section.shapes.size() && section.shapes[shape].slightly_ventilated)
+        spaces.cavities.back().slightly_ventilated = true;
+    }
     const Emissivities e = facing_emissivities(section, painting, spaces, label, Direction::depth);
     spaces.cavities.back().emissivity_low = e.low;
     spaces.cavities.back().emissivity_high = e.high;
@@ -126,8 +131,27 @@ void apply_rule(AirCavity& c, AirRule rule) {
   space.emissivity_cold = c.emissivity_high;
   space.mean_temperature = c.mean_temperature;
   space.difference = c.difference;
-  c.resistance = air_space_resistance(space, rule);
+  c.resistance = air_space_resistance(space, rule) / (c.slightly_ventilated ? 2.0 : 1.0);
   c.conductivity = space.thickness / c.resistance;
+}
+
+std::vector<Problem> open_air_spaces(const Section& section, const Painting& p, const AirSpaces& spaces) {
+  std::vector<Problem> problems;
+  std::vector<bool> said(spaces.cavities.size(), false);
+  const Index na = p.across.cells(), outermost = p.depth.cells() - 1;
+  for (const Index row : {Index{0}, outermost})
+    for (Index i = 0; i < na; ++i) {
+      const std::size_t cell = at(i + na * row);
+      const int cavity = spaces.of_cell[cell];
+      if (cavity < 0 || said[static_cast<std::size_t>(cavity)]) continue;
+      said[static_cast<std::size_t>(cavity)] = true;
+      const std::uint32_t shape = p.shape[cell];
+      problems.push_back(
+          {shape < section.shapes.size() ? section.shapes[shape].path : "section.shapes",
+           row == 0 ? "this air space is open to the room" : "this air space is open to the outside",
+           "close it with a layer, or end the section at its inner face and give the film of that face"});
+    }
+  return problems;
 }
 
 void start_from(AirSpaces& spaces, const AirSpaces& other, AirRule rule) {

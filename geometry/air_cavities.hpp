@@ -6,6 +6,7 @@
 #include "geometry/rasterise.hpp"
 #include "geometry/section.hpp"
 #include "materials/air_space.hpp"
+#include "materials/model_error.hpp"
 
 namespace coldbay {
 
@@ -19,8 +20,15 @@ struct AirSpaces {
 /// faces), at 10 degC and 5 K. A passage of 2 mm or less between two spaces parts them ([ISO10077] 6.3).
 AirSpaces find_air_spaces(const Section& section, const Painting& painting);
 
-/// Sets a cavity's resistance and equivalent conductivity from its size and the state of its air.
+/// Sets a cavity's resistance and equivalent conductivity from its size and the state of its air. A
+/// slightly ventilated one conducts twice as well ([ISO10077] 6.3; half the resistance, [ISO6946] of
+/// 1996; both from memory).
 void apply_rule(AirCavity& cavity, AirRule rule);
+
+/// Air spaces that reach the room face or the outside face, where no rule for still air holds, as
+/// problems at the shapes that draw them.
+std::vector<Problem> open_air_spaces(const Section& section, const Painting& painting,
+                                     const AirSpaces& spaces);
 
 /// Gives the cavities the state that the same ones have on another grid of the section; leaves them
 /// alone where the two grids do not see the same number.

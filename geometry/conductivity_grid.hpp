@@ -10,9 +10,6 @@
 
 namespace coldbay {
 
-/// The three directions of a wall, in storage order.
-enum class Direction : std::size_t { across = 0, up = 1, depth = 2 };
-
 /// An air space as drawn on the grid: one connected region of `air space`, the state of its air, and
 /// the conductivity that makes it pass the heat its rule says.
 ///
@@ -26,8 +23,9 @@ struct AirCavity {
          emissivity_high = 0.9;    ///< of the faces it meets at either end of that direction
   double mean_temperature = 10.0;  ///< of those two faces [degC]
   double difference = 5.0;         ///< between them [K]
-  double resistance = 0.0;         ///< [m2 K/W] along that direction
-  double conductivity = 0.0;       ///< equivalent [W/(m K)]
+  bool slightly_ventilated = false;
+  double resistance = 0.0;    ///< [m2 K/W] along that direction
+  double conductivity = 0.0;  ///< equivalent [W/(m K)]
 };
 
 /// A cell crossed by a slanted or curved edge, as sampled: conductivity [W/(m K)] at samples x samples

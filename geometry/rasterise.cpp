@@ -139,31 +139,35 @@ std::vector<std::size_t> hidden_shapes(const Section& section, const Painting& p
   return hidden;
 }
 
-ConductivityGrid conductivity_grid(const Section& section, const Painting& p, const AirSpaces& air) {
+ConductivityGrid conductivity_grid(const Section& section, const Painting& p, const AirSpaces& air,
+                                   const std::vector<double>& celsius) {
   require_covered(p);
-  const auto conductivity = [&](std::uint32_t shape, std::size_t cell) {
-    const Material& m = section.materials[section.shapes[shape].material];
-    return m.is_air_space ? air.cavities[static_cast<std::size_t>(air.of_cell[cell])].conductivity
-                          : m.conductivity;
+  const auto conductivity = [&](std::uint32_t id, std::size_t cell, Direction d) {
+    const Shape& shape = section.shapes[id];
+    const Material& m = section.materials[shape.material];
+    if (m.is_air_space) return air.cavities[static_cast<std::size_t>(air.of_cell[cell])].conductivity;
+    if (m.along_grain && shape.grain == d) return *m.along_grain;
+    return conductivity_at(m, celsius.empty() ? 10.0 : celsius[cell]);
   };
-  std::vector<double> k_across(p.shape.size()), k_depth(p.shape.size());
-  std::unordered_map<Index, MixedCell> mixed;
-  for (std::size_t c = 0; c < p.shape.size(); ++c) {
-    if (p.shape[c] != Painting::mixed) {
-      k_across[c] = k_depth[c] = conductivity(p.shape[c], c);
-      continue;
-    }
-    std::vector<double> k;
-    for (const std::uint32_t shape : p.mixed_cells.at(static_cast<Index>(c)))
-      k.push_back(conductivity(shape, c));
-    k_across[c] = mixed_conductivity([&](int r, int q) { return k[sample_at(r, q)]; });
-    k_depth[c] = mixed_conductivity([&](int r, int q) { return k[sample_at(q, r)]; });
-    mixed[static_cast<Index>(c)] = {S, std::move(k)};
+  ConductivityGrid grid{{p.across, Axis({0.0, 1.0}), p.depth}, {}, air.cavities, {}};
+  for (const Direction d : {Direction::across, Direction::depth}) {
+    auto& k = grid.conductivity[static_cast<std::size_t>(d)];
+    k.resize(p.shape.size());
+    for (std::size_t c = 0; c < k.size(); ++c)
+      if (p.shape[c] != Painting::mixed) k[c] = conductivity(p.shape[c], c, d);
   }
-  return ConductivityGrid{{p.across, Axis({0.0, 1.0}), p.depth},
-                          {std::move(k_across), {}, std::move(k_depth)},
-                          air.cavities,
-                          std::move(mixed)};
+  for (const auto& [cell, shapes] : p.mixed_cells) {
+    const auto c = static_cast<std::size_t>(cell);
+    std::vector<double> across, depth;
+    for (const std::uint32_t shape : shapes) {
+      across.push_back(conductivity(shape, c, Direction::across));
+      depth.push_back(conductivity(shape, c, Direction::depth));
+    }
+    grid.conductivity[0][c] = mixed_conductivity([&](int r, int q) { return across[sample_at(r, q)]; });
+    grid.conductivity[2][c] = mixed_conductivity([&](int r, int q) { return depth[sample_at(q, r)]; });
+    grid.mixed[cell] = {S, std::move(depth)};
+  }
+  return grid;
 }
 
 ConductivityGrid rasterise(const Section& section, const Axis& across, const Axis& depth) {

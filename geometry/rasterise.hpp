@@ -43,10 +43,12 @@ std::vector<std::size_t> hidden_shapes(const Section& section, const Painting& p
 /// mean. tests/accuracy/slanted_edges_test.cpp measures the error.
 ///
 /// Air spaces get their conductivity from `air`; their state decides it, and the field decides
-/// their state (solver/settle.hpp).
+/// their state (solver/settle.hpp). So does it decide the conductivity of materials with a law in
+/// temperature: `celsius` holds the temperature of every cell, or is empty for 10 degC everywhere.
 ///
 /// Throws ModelError at "section.shapes" where part of the section is bare.
-ConductivityGrid conductivity_grid(const Section& section, const Painting& painting, const AirSpaces& air);
+ConductivityGrid conductivity_grid(const Section& section, const Painting& painting, const AirSpaces& air,
+                                   const std::vector<double>& celsius = {});
 
 /// Paints, finds the air spaces at 10 degC and 5 K, and gives the conductivities, in one.
 ConductivityGrid rasterise(const Section& section, const Axis& across, const Axis& depth);

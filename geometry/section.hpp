@@ -11,6 +11,9 @@
 
 namespace coldbay {
 
+/// The three directions of a wall, in storage order.
+enum class Direction : std::size_t { across = 0, up = 1, depth = 2 };
+
 /// A point of a section: across (left to right, seen from the room) and depth (from the room face
 /// outward), both in metres.
 struct Point {
@@ -42,6 +45,12 @@ struct Shape {
   Outline outline;
   std::size_t material = 0;  ///< index into Section::materials
   std::string path;
+  /// Which way the grain of its material runs: up in the studs of a plan section, so that heat goes
+  /// across it both ways.
+  Direction grain = Direction::up;
+  /// An air space with slots to one side of 500 to 1500 mm2 per metre: it conducts twice as well.
+  bool slightly_ventilated = false;
+  bool well_ventilated = false;  ///< more than that: the section ends at its inner face
 };
 
 struct Probe {
@@ -58,6 +67,8 @@ struct FacePart {
   Span across;
   Span clear;          ///< between its studs
   bool sound = false;  ///< filled without a gap or a box, so that its pattern is the normal one
+  /// Air on the room side and on the sheathing side of its fill: a loop may run round it.
+  bool air_on_both_faces = false;
 };
 
 /// A box that a plan section cuts: drawn from floor to ceiling, though it stands for its own height.

@@ -190,9 +190,13 @@ Section plan_section(const Wall& wall, double height, const std::string& name, c
 
   // Layers first, then the frame and what stands in it, room to outside and left to right.
   Painter p(s);
-  for (std::size_t i = 0; i < wall.layers.size(); ++i)
-    p.paint(wall.layers[i].is_frame ? wall.frame.material : wall.layers[i].material, {0.0, s.width},
-            depths.layers[i], fmt::format("wall.layers[{}]", i));
+  for (std::size_t i = 0; i < wall.layers.size(); ++i) {
+    const Layer& layer = wall.layers[i];
+    p.paint(layer.is_frame ? wall.frame.material : layer.material, {0.0, s.width}, depths.layers[i],
+            fmt::format("wall.layers[{}]", i));
+    s.shapes.back().slightly_ventilated = layer.slightly_ventilated;
+    s.shapes.back().well_ventilated = layer.well_ventilated;
+  }
   double left_stud = 0.0;  // middle of the stud left of the bay
   for (std::size_t b = 0; b < wall.bays.size(); ++b) {
     const Bay& bay = wall.bays[b];
@@ -206,6 +210,7 @@ Section plan_section(const Wall& wall, double height, const std::string& name, c
                   across,
                   false};
     part.sound = !bay.fill.is_air_space && g.left + g.right + g.room + g.sheathing == 0.0;
+    part.air_on_both_faces = g.room > 0.0 && g.sheathing > 0.0;
     if (bay.box && reaches(*bay.box, height)) {
       paint_box(p, bay, wall.air, across, depths.frame);
       part.sound = false;

@@ -15,6 +15,7 @@ struct Layer {
   Material material;       ///< not used for the frame layer
   double thickness = 0.0;  ///< [m]
   bool is_frame = false;
+  bool slightly_ventilated = false, well_ventilated = false;  ///< of an air layer, see Shape
 };
 
 /// Studs at a spacing, with plates at the bottom and the top of the wall.

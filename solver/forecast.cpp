@@ -7,6 +7,7 @@
 #include "geometry/air_cavities.hpp"
 #include "geometry/rasterise.hpp"
 #include "solver/results/dew_point.hpp"
+#include "solver/results/warnings.hpp"
 #include "solver/settle.hpp"
 
 namespace coldbay {
@@ -103,6 +104,7 @@ Forecast forecast(const Section& section, const Surroundings& air, std::optional
   // 4. Read off what people ask for, and how far the grid still matters.
   const Results before = read_results(section, air, humidity, half.grid, half.field);
   Results results = read_results(section, air, humidity, full.grid, full.field);
+  results.warnings = warnings(section, fine, full.grid, full.field);
   results.coldest_uncertainty = std::abs(results.coldest - before.coldest);
   results.heat_flow_uncertainty = std::abs(results.heat_flow - before.heat_flow);
   if (results.u_value) results.u_value_uncertainty = std::abs(*results.u_value - *before.u_value);

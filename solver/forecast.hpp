@@ -41,7 +41,8 @@ struct Results {
   double coldest_uncertainty = 0.0;          ///< [K]
   double coldest_at = 0.0;                   ///< [m] across
   std::optional<double> temperature_factor;  ///< lowest (T_surface - T_outside)/(T_inside - T_outside)
-  std::optional<double> dew_point;           ///< of the room air, where its humidity is known [degC]
+  std::vector<std::string> warnings;  ///< where the model is at its limits (solver/results/warnings.hpp)
+  std::optional<double> dew_point;    ///< of the room air, where its humidity is known [degC]
   std::vector<PartResult> parts;
   /// What is normal on this wall: the face over a stud between sound bays less the face in the middle
   /// of such a bay [K]; empty where there is no such stud.

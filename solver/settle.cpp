@@ -76,19 +76,24 @@ void follow(AirSpaces& air, const Section& section, const Painting& painting, co
 
 Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
                AirSpaces& air, const SolverOptions& options) {
+  const auto follows = [](const Material& m) { return m.law.has_value(); };
+  const bool once =
+      air.cavities.empty() && std::none_of(section.materials.begin(), section.materials.end(), follows);
   double before = NAN;
+  std::vector<double> celsius;
   for (int round = 1; round <= most_rounds; ++round) {
-    ConductivityGrid grid = conductivity_grid(section, painting, air);
+    ConductivityGrid grid = conductivity_grid(section, painting, air, celsius);
     TemperatureField field = solve(grid, surroundings, options);
     const HeatFlows flows = heat_flows(grid, surroundings, field);
     const double heat = std::abs(flows.inside) + std::abs(flows.outside);
     const double change = std::abs(heat - before) / heat;
-    if (air.cavities.empty() || change < settled)
-      return {std::move(grid), std::move(field), round, air.cavities.empty() ? 0.0 : change};
+    if (once || change < settled) return {std::move(grid), std::move(field), round, once ? 0.0 : change};
     before = heat;
+    celsius = field.celsius;
     follow(air, section, painting, faces_of(air, grid, surroundings, field), round == 1);
   }
-  throw SolverError(fmt::format("the air spaces did not settle in {} rounds", most_rounds));
+  throw SolverError(
+      fmt::format("the air spaces and conductivities did not settle in {} rounds", most_rounds));
 }
 
 }  // namespace coldbay

@@ -22,8 +22,8 @@ struct Settled {
 inline constexpr double settled = 1e-6;
 inline constexpr int most_rounds = 20;  ///< bundled cases take up to 8
 
-/// Solves a painted section again and again, each time with the conductivities that the air spaces have at
-/// the temperatures of the round before, until the heat flow changes by less than `settled`. `air` is
+/// Solves a painted section again and again, each time with the conductivities that air spaces and materials
+/// have at the temperatures of the round before, until the heat flow changes by less than `settled`. `air` is
 /// where it starts, and is left at what was found.
 ///
 /// The heat goes through a cavity in the direction it mostly takes in the first round.

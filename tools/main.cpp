@@ -16,7 +16,7 @@
 #include "materials/model_error.hpp"
 #include "solver/solver_error.hpp"
 #include "tools/input/case.hpp"
-#include "tools/input/material_reader.hpp"
+#include "tools/input/library_reader.hpp"
 #include "tools/predict.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/result_json.hpp"

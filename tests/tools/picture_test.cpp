@@ -303,7 +303,8 @@ TEST(SectionPicture, NothingIsCutOff) {
                                    false});
         s.section.probes.push_back({fmt::format("probe {}", i), {width * i / 39, depth * i / 39}, ""});
       }
-      s.grid.cavities = {{{0.0, width}, {0.0, depth}, 0.18, 0.3}};
+      s.grid.cavities.resize(1);
+      s.grid.cavities[0].conductivity = 0.3;
       const PictureStyle style{Palette::hearth,
                                inch_pound ? TemperatureUnit::fahrenheit : TemperatureUnit::celsius,
                                inch_pound ? inch : mm, long_title, long_title};

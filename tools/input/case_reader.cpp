@@ -4,11 +4,12 @@
 #include <array>
 #include <utility>
 
+#include "geometry/air_cavities.hpp"
 #include "geometry/rasterise.hpp"
 #include "geometry/section_checks.hpp"
 #include "solver/solve.hpp"
 #include "tools/input/case.hpp"
-#include "tools/input/material_reader.hpp"
+#include "tools/input/library_reader.hpp"
 #include "tools/input/reading.hpp"
 #include "tools/input/section_reader.hpp"
 #include "tools/input/wall_reader.hpp"
@@ -91,7 +92,7 @@ void read_published(const Node& node, Case& out, Reading& in) {
                                                  [&](const Probe& q) { return q.name == p.probe; }));
     if (p.what.empty()) continue;  // said already
     if (measure == measures.end() || !known_probe || (word == "probe" && p.probe.empty())) {
-      in.error(item.where, fmt::format("'{}' is not a result", quoted(p.what)),
+      in.error(item.where, fmt::format("'{}' is not a result", shortened(p.what)),
                "write u_value, heat_flow, temperature_factor or probe NAME");
       continue;
     }
@@ -107,20 +108,6 @@ void read_published(const Node& node, Case& out, Reading& in) {
   }
 }
 
-/// Draws a section on its coarse grid, the cheap way to find what only drawing shows.
-void try_drawing(const Section& section, Case& out, const Node& root) {
-  const GridLines lines = grid_lines(section, out.density, SolverOptions{}.max_cells);
-  const Painting painting = paint(section, lines.across, lines.depth);
-  (void)conductivity_grid(section, painting);
-  if (!out.direct_form) return;  // in a wall, layers lie under the frame by intention
-  for (const std::size_t s : hidden_shapes(section, painting)) {
-    if (out.warnings.size() == most_errors) break;
-    out.warnings.push_back({node_at(root, section.shapes[s].path).where,
-                            "this shape is never seen: later shapes cover it", "",
-                            "shapes are painted in order, later over earlier"});
-  }
-}
-
 /// Notes what geometry/ found, except at places that have an error already: "the wall has no bays" says
 /// nothing new beside "a wall needs 'bays'".
 void add_problems(const std::vector<Problem>& problems, const Node& root, Reading& in) {
@@ -132,6 +119,43 @@ void add_problems(const std::vector<Problem>& problems, const Node& root, Readin
     });
     if (!known) in.error(where, p.what, p.hint);
   }
+}
+
+/// Draws a section on its coarse grid, the cheap way to find what only drawing shows.
+void try_drawing(const Section& section, Case& out, const Node& root, Reading& in) {
+  const GridLines lines = grid_lines(section, out.density, SolverOptions{}.max_cells);
+  const Painting painting = paint(section, lines.across, lines.depth);
+  const AirSpaces air = find_air_spaces(section, painting);
+  add_problems(open_air_spaces(section, painting, air), root, in);
+  (void)conductivity_grid(section, painting, air);
+  if (!out.direct_form) return;  // in a wall, layers lie under the frame by intention
+  for (const std::size_t s : hidden_shapes(section, painting)) {
+    if (out.warnings.size() == most_errors) break;
+    out.warnings.push_back({node_at(root, section.shapes[s].path).where,
+                            "this shape is never seen: later shapes cover it", "",
+                            "shapes are painted in order, later over earlier"});
+  }
+}
+
+/// A well-ventilated air space is outside air: the section ends at its inner face, which has the film of
+/// still air there ([ISO6946]: the inside film; from memory). What lies beyond it is left out.
+void end_at_ventilated_layers(Case& out, const Node& root, Reading& in) {
+  for (Section& section : out.sections)
+    for (const Shape& shape : section.shapes) {
+      if (!shape.well_ventilated) continue;
+      const Rectangle box = bounding_box(shape.outline);
+      if (!std::holds_alternative<Rectangle>(shape.outline) || box.across.from > 0.0 ||
+          box.across.to < section.width || !(box.depth.from > 0.0)) {
+        in.error(node_at(root, shape.path).where, "a well-ventilated air space reaches over the whole width",
+                 "make it a layer from one side of the section to the other, or ventilated: slightly");
+        return;
+      }
+      section.depth = box.depth.from;
+      out.air.outside.film = 0.13;
+      std::erase_if(section.shapes,
+                    [&](const Shape& s) { return bounding_box(s.outline).depth.from >= section.depth; });
+      break;
+    }
 }
 
 void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, const Node& root, Reading& in) {
@@ -163,7 +187,10 @@ void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
   if (section) {
     out.direct_form = true;
     out.sections.push_back(read_section(*section, probes, in));
-    add_problems(check(out.sections[0]), root, in);
+    std::vector<Problem> problems = check(out.sections[0]);
+    if (!node_at(root, "section.shapes").items.empty())  // then shapes are there, but none without an error
+      std::erase_if(problems, [](const Problem& p) { return p.path == "section.shapes"; });
+    add_problems(problems, root, in);
     if (const Node* cuts = fields.optional("sections"))
       in.error(cuts->where, "'sections' are cuts through a wall, and this case has none", "leave it out");
   } else {
@@ -186,11 +213,13 @@ void check_air(const Node* air, const Case& c, Reading& in) {
 
 Case read_case(const SourceText& source) {
   const Node root = read_document(source);
-  Reading in{UnitSystem::metric, built_in_library(), {}, {}};
+  Library library = built_in_library();
+  Reading in{UnitSystem::metric, library, {}, {}};
   Case out;
-  const Fields fields(
-      root, "a case",
-      {"title", "units", "air", "wall", "sections", "section", "sides", "probes", "grid", "published"}, in);
+  const Fields fields(root, "a case",
+                      {"title", "units", "air", "wall", "sections", "section", "sides", "probes", "grid",
+                       "materials", "air spaces", "published"},
+                      in);
   if (const Node* units = fields.optional("units"))
     if (read_choice(*units, "a system of units", {"metric", "inch-pound"}, in) == std::size_t{1})
       in.system = out.units = UnitSystem::inch_pound;
@@ -198,6 +227,7 @@ Case read_case(const SourceText& source) {
   if (const Node* grid = fields.optional("grid"))
     out.density =
         static_cast<GridDensity>(read_choice(*grid, "a grid", {"coarse", "normal", "fine"}, in).value_or(1));
+  if (const Node* own = fields.optional("materials")) read_materials(*own, library, "given in the case", in);
   const Node* air = fields.required("air");
   if (air) read_air(*air, out, in);
   if (const Node* sides = fields.optional("sides")) {
@@ -209,8 +239,13 @@ Case read_case(const SourceText& source) {
   if (fields.is_map()) read_body(root, fields, out, in);
   if (const Node* published = fields.optional("published")) read_published(*published, out, in);
 
+  if (const Node* rule = fields.optional("air spaces"))
+    if (read_choice(*rule, "a rule for air spaces", {"layers", "frame cavities"}, in) == std::size_t{1})
+      for (Section& section : out.sections) section.air_rule = AirRule::cavity;
+  end_at_ventilated_layers(out, root, in);
+
   if (in.errors.empty()) try {
-      for (const Section& section : out.sections) try_drawing(section, out, root);
+      for (const Section& section : out.sections) try_drawing(section, out, root, in);
     } catch (const ModelError& e) {
       add_problems(e.problems(), root, in);
     }

@@ -111,7 +111,7 @@ class TreeBuilder : public YAML::EventHandler {
 
   void refuse_tag(const YAML::Mark& mark, const std::string& tag) const {
     if (tag.empty() || tag == "?" || tag == "!") return;
-    fail(places_.at(mark), fmt::format("the tag '{}' means nothing here", quoted(tag)), "leave it out");
+    fail(places_.at(mark), fmt::format("the tag '{}' means nothing here", shortened(tag)), "leave it out");
   }
 
   void count(std::size_t more, Place where) {
@@ -175,7 +175,7 @@ class TreeBuilder : public YAML::EventHandler {
     if (key.kind != Node::Kind::scalar) fail(key.where, "a key is a word", "write the key before the colon");
     const auto [before, is_new] = map.keys.emplace(key.text, key.where.line);
     if (!is_new && key.text != "<<")
-      fail(key.where, fmt::format("'{}' is already given on line {}", quoted(key.text), before->second),
+      fail(key.where, fmt::format("'{}' is already given on line {}", shortened(key.text), before->second),
            "keep one of the two");
     map.has_key = true;
     map.key = key.text;
@@ -249,8 +249,8 @@ Node read_document(const SourceText& source) {
     YAML::Parser parser(in);
     if (!parser.HandleNextDocument(builder)) fail({}, "this file is empty", "see the examples in cases/");
     if (parser.HandleNextDocument(second))
-      fail({}, "this file holds more than one document",
-           "one case, one file: leave out the '---' between them");
+      fail(second.take().where, "this file holds more than one document",
+           "one case, one file: leave out the '---' between them; without one, is this line indented right?");
   } catch (const YAML::DeepRecursion& e) {
     fail(places.at(e.mark), "nested too deeply", nesting_hint());
   } catch (const YAML::Exception& e) {

@@ -61,7 +61,7 @@ InputErrors::InputErrors(std::vector<InputError> errors)
   });
 }
 
-std::string quoted(std::string_view text) {
+std::string shortened(std::string_view text) {
   constexpr std::size_t most = 80;
   if (text.size() <= most) return std::string(text);
   std::size_t n = most;

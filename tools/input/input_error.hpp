@@ -49,7 +49,7 @@ struct SourceText {
 std::string render(const InputError& error, const SourceText& source, std::string_view kind = "error");
 
 /// Text of a file, short enough to stand inside a line of a message: its first 80 bytes, whole characters.
-std::string quoted(std::string_view text);
+std::string shortened(std::string_view text);
 
 /// Number of characters (code points) in UTF-8 text.
 int count_characters(std::string_view utf8);

@@ -5,68 +5,23 @@
 #include <string>
 #include <utility>
 
+#include "tools/input/library_reader.hpp"
 #include "tools/input/nearest_word.hpp"
-
-// materials/library.yaml, put into the program by the build (CMakeLists.txt, coldbay_embed).
-extern "C" const char coldbay_library_begin[];
-extern "C" const char coldbay_library_end[];
 
 namespace coldbay {
 namespace {
 
-/// One entry of the library: a conductivity, or a resistance at a thickness.
-std::optional<LibraryEntry> read_entry(const Node& node, Reading& in) {
-  const Fields fields(node, "a material of the library",
-                      {"name", "also", "conductivity", "resistance", "thickness", "emissivity", "batt",
-                       "air space", "source"},
-                      in);
-  LibraryEntry entry;
-  if (const Node* name = fields.required("name"))
-    entry.material.name = read_text(*name, "a name", in).value_or("");
-  if (const Node* also = fields.optional("also"))
-    for (const Node& word : read_list(*also, "a list of words", in)) entry.also.push_back(word.text);
-  entry.thickness = read_size(fields.optional("thickness"), in);
-  if (const Node* source = fields.required("source"))
-    entry.material.source = read_text(*source, "a source", in).value_or("");
-  if (const auto e = read_quantity(fields.optional("emissivity"), Quantity::fraction, in))
-    entry.material.emissivity = *e;
-  entry.is_batt = fields.optional("batt") != nullptr;
-  entry.material.is_air_space = fields.optional("air space") != nullptr;
-  if (entry.material.is_air_space) return entry;
-
-  const auto k = read_quantity(fields.optional("conductivity"), Quantity::conductivity, in);
-  const auto R = read_quantity(fields.optional("resistance"), Quantity::resistance, in);
-  if (k)
-    entry.material.conductivity = *k;
-  else if (R && *R > 0.0 && entry.thickness)
-    entry.material.conductivity = *entry.thickness / *R;
-  else
-    in.error(node.where, "a material needs a conductivity, or a resistance and its thickness");
-  return entry;
-}
-
-Library read_library() {
-  const SourceText source{"materials/library.yaml", std::string(coldbay_library_begin, coldbay_library_end)};
-  const Node root = read_document(source);
-  Library library;
-  const Library none;
-  Reading in{UnitSystem::metric, none, {}, {}};
-  for (const Node& node : read_list(root, "a list of materials", in))
-    if (auto entry = read_entry(node, in)) {
-      if (find(library, entry->material.name))
-        in.error(node.where, fmt::format("'{}' is already in the library", entry->material.name));
-      library.push_back(std::move(*entry));
-    }
-  if (!in.errors.empty()) throw InputErrors(std::move(in.errors));
-  return library;
+/// "osb 11 kg" is a known material and a number that is wrong, not a material nobody knows.
+WordsAndNumber words_and_number(const std::string& text, const Library& library) {
+  WordsAndNumber parts = split_number(text);
+  if (!parts.number.empty()) return parts;
+  const auto digit = text.find_first_of("0123456789");
+  if (digit == std::string::npos || digit == 0 || text[digit - 1] != ' ') return parts;
+  const std::string words = text.substr(0, digit - 1);
+  return find(library, words) ? WordsAndNumber{words, text.substr(digit)} : parts;
 }
 
 }  // namespace
-
-const Library& built_in_library() {
-  static const Library library = read_library();
-  return library;
-}
 
 const LibraryEntry* find_material(std::string_view name, Place where, Reading& in) {
   if (const LibraryEntry* entry = find(in.library, name)) return entry;
@@ -75,8 +30,9 @@ const LibraryEntry* find_material(std::string_view name, Place where, Reading& i
     known.push_back(entry.material.name);
     known.insert(known.end(), entry.also.begin(), entry.also.end());
   }
-  const std::string near = nearest_word(name, known);
-  in.error(where, fmt::format("no material is called '{}'", quoted(name)),
+  const std::string as_batt = fmt::format("batt {}", name);
+  const std::string near = find(in.library, as_batt) ? as_batt : nearest_word(name, known);
+  in.error(where, fmt::format("no material is called '{}'", shortened(name)),
            fmt::format("{}'coldbay materials' lists all; or give {{conductivity: 0.04 W/mK}}",
                        near.empty() ? "" : fmt::format("did you mean '{}'? ", near)));
   return nullptr;
@@ -87,13 +43,22 @@ std::optional<LibraryEntry> read_material(const Node& node, Reading& in) {
     const LibraryEntry* entry = find_material(node.text, node.where, in);
     return entry ? std::optional(*entry) : std::nullopt;
   }
-  const Fields fields(node, "a material", {"conductivity", "name", "source"}, in);
-  const auto k = read_quantity(fields.required("conductivity"), Quantity::conductivity, in);
-  if (!k) return std::nullopt;
+  const Fields fields(
+      node, "a material",
+      {"conductivity", "along grain", "name", "emissivity", "density", "specific heat", "source"}, in);
   LibraryEntry own;
-  own.material.conductivity = *k;
-  own.material.name = fmt::format("conductivity {}", fields.required("conductivity")->text);
+  const Node* k = fields.required("conductivity");
+  if (!k || !read_conductivity(*k, own.material, in)) return std::nullopt;
+  own.material.name =
+      k->kind == Node::Kind::scalar ? fmt::format("conductivity {}", k->text) : "conductivity by temperature";
   own.material.source = "given in the case";
+  own.material.along_grain = read_quantity(fields.optional("along grain"), Quantity::conductivity, in);
+  own.material.density = read_quantity(fields.optional("density"), Quantity::density, in);
+  own.material.specific_heat = read_quantity(fields.optional("specific heat"), Quantity::specific_heat, in);
+  if (const Node* e = fields.optional("emissivity")) {
+    own.material.emissivity = read_quantity(e, Quantity::fraction, in).value_or(0.9);
+    if (own.material.emissivity == 0.0) in.error(e->where, "an emissivity lies above 0 and at most at 1");
+  }
   if (const Node* name = fields.optional("name"))
     own.material.name = read_text(*name, "a name", in).value_or("");
   if (const Node* source = fields.optional("source"))
@@ -105,8 +70,8 @@ std::optional<Piece> read_piece(const Node& node, std::string_view what, Reading
   if (node.kind == Node::Kind::scalar) {
     const LibraryEntry* whole = find(in.library, node.text);  // a name may end in a number, as batts do
     if (whole) return Piece{whole->material, whole->thickness};
-    const WordsAndNumber parts = split_number(node.text);
-    const LibraryEntry* entry = find_material(parts.words, node.where, in);
+    const WordsAndNumber parts = words_and_number(node.text, in.library);
+    const LibraryEntry* entry = find_material(parts.words.empty() ? node.text : parts.words, node.where, in);
     if (!entry) return std::nullopt;
     Piece piece{entry->material, entry->thickness};
     if (!parts.number.empty()) {
@@ -116,7 +81,7 @@ std::optional<Piece> read_piece(const Node& node, std::string_view what, Reading
     }
     return piece;
   }
-  const Fields fields(node, what, {"material", "thickness"}, in);
+  const Fields fields(node, what, {"material", "thickness", "ventilated"}, in);
   const Node* material = fields.required("material");
   const auto entry = material ? read_material(*material, in) : std::nullopt;
   if (!entry) return std::nullopt;

@@ -7,9 +7,6 @@
 
 namespace coldbay {
 
-/// The library that comes with coldbay, materials/library.yaml, built into the program.
-const Library& built_in_library();
-
 /// A material: its name in the library, or a map with its own conductivity.
 std::optional<LibraryEntry> read_material(const Node& node, Reading& in);
 

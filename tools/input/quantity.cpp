@@ -9,6 +9,8 @@
 #include <optional>
 #include <utility>
 
+#include "tools/input/input_error.hpp"
+
 namespace coldbay {
 namespace {
 
@@ -39,9 +41,7 @@ constexpr std::array units{
     Unit{"feet", Q::length, foot},
     Unit{"'", Q::length, foot},
     Unit{"c", Q::temperature, 1.0},
-    Unit{"celsius", Q::temperature, 1.0},
     Unit{"f", Q::temperature, degF, -32.0 * degF},
-    Unit{"fahrenheit", Q::temperature, degF, -32.0 * degF},
     Unit{"k", Q::temperature, 1.0, -273.15},
     Unit{"k", Q::temperature_difference, 1.0},
     Unit{"c", Q::temperature_difference, 1.0},
@@ -63,14 +63,22 @@ constexpr std::array units{
     Unit{"ft2hf/btu", Q::resistance, 1.0 / u_ip},
     Unit{"ft2fh/btu", Q::resistance, 1.0 / u_ip},
     Unit{"hfft2/btu", Q::resistance, 1.0 / u_ip},
+    Unit{"fft2h/btu", Q::resistance, 1.0 / u_ip},
     Unit{"w/m2k", Q::transmittance, 1.0},
     Unit{"w/m2c", Q::transmittance, 1.0},
     Unit{"w/m2/k", Q::transmittance, 1.0},
+    Unit{"wm2k1", Q::transmittance, 1.0},
     Unit{"btu/hft2f", Q::transmittance, u_ip},
     Unit{"btu/ft2hf", Q::transmittance, u_ip},
     Unit{"btu/ft2fh", Q::transmittance, u_ip},
     Unit{"w/m", Q::heat_per_length, 1.0},
     Unit{"%", Q::fraction, 1e-2},
+    Unit{"kg/m3", Q::density, 1.0},
+    Unit{"lb/ft3", Q::density, 0.45359237 / (foot * foot * foot)},
+    Unit{"pcf", Q::density, 0.45359237 / (foot * foot * foot)},
+    Unit{"j/kgk", Q::specific_heat, 1.0},
+    Unit{"kj/kgk", Q::specific_heat, 1e3},
+    Unit{"btu/lbf", Q::specific_heat, btu / 0.45359237 / degF},
 };
 
 struct Words {
@@ -93,6 +101,12 @@ Words words_of(Quantity q) {
       return {"w/m2k", "btu/hft2f", "a U-value such as 0.35 W/m2K or 0.06 Btu/h·ft2·°F"};
     case Q::heat_per_length:
       return {"w/m", "w/m", "a heat flow such as 9.5 W/m"};
+    case Q::density:
+      return {"kg/m3", "lb/ft3", "a density such as 12 kg/m3 or 0.75 lb/ft3"};
+    case Q::specific_heat:
+      return {"j/kgk", "btu/lbf", "a specific heat such as 1000 J/kgK or 0.24 Btu/lb·°F"};
+    case Q::number:
+      return {"", "", "a number without a unit, such as 1.06e-4"};
     case Q::fraction:
       break;
   }
@@ -107,7 +121,7 @@ void replace_all(std::string& text, std::string_view from, std::string_view to) 
 /// A unit with everything taken off that people write in different ways.
 std::string plain(std::string unit) {
   for (const auto& [from, to] : std::initializer_list<std::pair<std::string_view, std::string_view>>{
-           {"²", "2"}, {"·", ""}, {"⋅", ""}, {"°", ""}, {"º", ""}, {"℃", "c"}, {"℉", "f"}})
+           {"²", "2"}, {"³", "3"}, {"·", ""}, {"⋅", ""}, {"°", ""}, {"º", ""}, {"℃", "c"}, {"℉", "f"}})
     replace_all(unit, from, to);
   std::erase_if(unit, [](char c) {
     return c == ' ' || c == '\t' || c == '.' || c == '*' || c == '^' || c == '(' || c == ')' || c == '-' ||
@@ -115,20 +129,25 @@ std::string plain(std::string unit) {
   });
   std::transform(unit.begin(), unit.end(), unit.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-  for (const auto& [from, to] :
-       std::initializer_list<std::pair<std::string_view, std::string_view>>{{"degrees", ""},
-                                                                            {"degree", ""},
-                                                                            {"deg", ""},
-                                                                            {"hour", "h"},
-                                                                            {"hr", "h"},
-                                                                            {"sqft", "ft2"},
-                                                                            {"kelvin", "k"},
-                                                                            {"percent", "%"}})
+  for (const auto& [from, to] : std::initializer_list<std::pair<std::string_view, std::string_view>>{
+           {"degrees", ""},
+           {"degree", ""},
+           {"deg", ""},
+           {"fahrenheit", "f"},  // before hr, which is part of it
+           {"celsius", "c"},
+           {"hour", "h"},
+           {"hr", "h"},
+           {"sqft", "ft2"},
+           {"kelvin", "k"},
+           {"percent", "%"}})
     replace_all(unit, from, to);
   return unit;
 }
 
-/// ASCII digits for the ways people write a minus sign and the common fractions.
+/// Longest text worth reading as a number [bytes]; what is longer is something else, and would take long.
+constexpr std::size_t longest_number = 100;
+
+/// ASCII for the ways people write signs, marks, spaces and the common fractions.
 std::string plain_number(std::string_view text) {
   std::string out(text);
   for (const auto& [from, to] :
@@ -139,6 +158,8 @@ std::string plain_number(std::string_view text) {
                                                                             {"′", "'"},
                                                                             {"’", "'"},
                                                                             {"–", "-"},
+                                                                            {"\u2010", "-"},
+                                                                            {"\u2011", "-"},
                                                                             {"½", " 1/2"},
                                                                             {"¼", " 1/4"},
                                                                             {"¾", " 3/4"},
@@ -251,6 +272,7 @@ std::string example_of(Quantity quantity) { return std::string(words_of(quantity
 std::variant<double, std::string> parse_quantity(std::string_view text, Quantity quantity,
                                                  UnitSystem system) {
   const Words words = words_of(quantity);
+  if (text.size() > longest_number) return fmt::format("'{}' is not {}", shortened(text), words.example);
   const std::string cleaned = plain_number(text);
   std::string_view rest = cleaned;
   if (quantity == Q::resistance && !rest.empty() && (rest.front() == 'R' || rest.front() == 'r')) {
@@ -271,7 +293,7 @@ std::variant<double, std::string> parse_quantity(std::string_view text, Quantity
     if (unit.empty() && written.empty()) {
       if (quantity == Q::fraction && *number > 1.0)
         return fmt::format("'{}' is more than 1: is '{} %' meant?", text, text);
-      if (quantity == Q::fraction) return *number;
+      if (quantity == Q::fraction || quantity == Q::number) return *number;
       unit = system == UnitSystem::metric ? words.metric : words.inch_pound;
       if (!first) unit = last_scale == foot ? "in" : "?";  // 8 ft 1: as spoken; but not 2 m 5
     }
@@ -297,6 +319,7 @@ std::variant<double, std::string> parse_quantity(std::string_view text, Quantity
 }
 
 std::string unit_of(std::string_view number) {
+  if (number.size() > longest_number) return {};
   const std::string cleaned = plain_number(number);
   std::string_view rest = cleaned;
   if (!take_number(rest)) return {};
@@ -305,8 +328,7 @@ std::string unit_of(std::string_view number) {
 }
 
 WordsAndNumber split_number(std::string_view text) {
-  constexpr std::size_t longest = 60;  // of a number and its unit; looking at more takes its square in time
-  for (std::size_t at = text.size() - std::min(text.size(), longest); at < text.size(); ++at) {
+  for (std::size_t at = text.size() - std::min(text.size(), longest_number); at < text.size(); ++at) {
     if (at > 0 && text[at - 1] != ' ') continue;
     const std::string number(text.substr(at));
     if (std::holds_alternative<double>(parse_quantity(number, Q::length, UnitSystem::metric))) {

@@ -19,7 +19,10 @@ enum class Quantity {
   resistance,              ///< m2 K/W
   transmittance,           ///< W/(m2 K)
   heat_per_length,         ///< W/m
-  fraction                 ///< 0 to 1
+  fraction,                ///< 0 to 1
+  density,                 ///< kg/m3
+  specific_heat,           ///< J/(kg K)
+  number                   ///< without a unit
 };
 
 /// Reads a number with an optional unit: `89 mm`, `3-1/2 in`, `8 ft 1-1/8 in`, `0.035 W/mK`,

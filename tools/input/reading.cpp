@@ -41,7 +41,7 @@ std::optional<double> read_between(const Node& node, Quantity quantity, double l
   }
   const double number = std::get<double>(value);
   if (!(number >= least && number <= most)) {
-    in.error(node.where, fmt::format("'{}' is out of range", quoted(node.text)), range);
+    in.error(node.where, fmt::format("'{}' is out of range", shortened(node.text)), range);
     return std::nullopt;
   }
   return number;
@@ -66,8 +66,11 @@ Fields::Fields(const Node& node, std::string_view what, std::initializer_list<st
   for (const auto& entry : node.entries) {
     if (std::find(known.begin(), known.end(), entry.key) != known.end()) continue;
     const std::string near = nearest_word(entry.key, known);
-    in.error(entry.where, fmt::format("unknown key '{}'", quoted(entry.key)),
-             near.empty() ? takes : fmt::format("did you mean '{}'? {}", near, takes),
+    const bool decimals = entry.value.kind == Node::Kind::null && entry.key.find_first_of("0123456789") == 0;
+    in.error(entry.where, fmt::format("unknown key '{}'", shortened(entry.key)),
+             decimals ? "is it part of a number? Write the decimals after a point: a comma begins a new entry"
+             : near.empty() ? takes
+                            : fmt::format("did you mean '{}'? {}", near, takes),
              fmt::format("not a key of {}", what));
   }
 }
@@ -98,6 +101,12 @@ std::optional<double> read_quantity(const Node& node, Quantity quantity, Reading
       return read_between(node, quantity, 0.0, 1e4, in, "a resistance is 0 or more (and below 1e4 m2K/W)");
     case Quantity::fraction:
       return read_between(node, quantity, 0.0, 1.0, in, "a share lies between 0 % and 100 %");
+    case Quantity::density:
+      return read_between(node, quantity, 0.01, 3e4, in, "a density lies above 0 (from 0.01 to 30000 kg/m3)");
+    case Quantity::specific_heat:
+      return read_between(node, quantity, 1.0, 1e5, in,
+                          "a specific heat lies above 0 (from 1 to 100000 J/kgK)");
+    case Quantity::number:
     case Quantity::temperature_difference:
     case Quantity::transmittance:
     case Quantity::heat_per_length:
@@ -142,7 +151,7 @@ std::optional<std::size_t> read_choice(const Node& node, std::string_view what,
   if (at != words.end()) return static_cast<std::size_t>(at - words.begin());
   const std::vector<std::string> known(words.begin(), words.end());
   const std::string near = nearest_word(*text, known);
-  in.error(node.where, fmt::format("'{}' is not {}", quoted(*text), what),
+  in.error(node.where, fmt::format("'{}' is not {}", shortened(*text), what),
            fmt::format("{}{} is one of: {}", near.empty() ? "" : fmt::format("did you mean '{}'? ", near),
                        what, fmt::join(known, ", ")));
   return std::nullopt;

@@ -69,7 +69,8 @@ std::optional<Outline> read_outline(const Node& node, const Fields& fields, Read
 }
 
 void read_shape(const Node& node, Section& section, Reading& in) {
-  const Fields fields(node, "a shape", {"material", "across", "depth", "polygon", "circle"}, in);
+  const Fields fields(node, "a shape",
+                      {"material", "across", "depth", "polygon", "circle", "grain", "ventilated"}, in);
   if (!fields.is_map()) return;
   const Node* named = fields.required("material");
   const auto entry = named ? read_material(*named, in) : std::nullopt;
@@ -80,7 +81,19 @@ void read_shape(const Node& node, Section& section, Reading& in) {
                                            section.materials[m].conductivity == entry->material.conductivity))
     ++m;
   if (m == section.materials.size()) section.materials.push_back(entry->material);
-  section.shapes.push_back({*outline, m, node.path});
+  Shape shape{*outline, m, node.path};
+  if (const Node* grain = fields.optional("grain")) {
+    const auto way = read_choice(*grain, "a way of the grain", {"across", "up", "depth"}, in);
+    shape.grain = static_cast<Direction>(way.value_or(1));
+  }
+  if (const Node* ventilated = fields.optional("ventilated")) {
+    const auto how = read_choice(*ventilated, "how an air space is ventilated", {"slightly", "well"}, in);
+    shape.slightly_ventilated = how == std::size_t{0};
+    shape.well_ventilated = how == std::size_t{1};
+    if (!entry->material.is_air_space)
+      in.error(ventilated->where, "only an air space is ventilated", "leave it out");
+  }
+  section.shapes.push_back(std::move(shape));
 }
 
 }  // namespace

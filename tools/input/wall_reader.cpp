@@ -22,11 +22,18 @@ Layer read_layer(const Node& node, Reading& in) {
   }
   const auto piece = read_piece(node, "a layer", in);
   if (!piece) return layer;
+  if (const Node* ventilated = node.find("ventilated")) {
+    const auto how = read_choice(*ventilated, "how an air layer is ventilated", {"slightly", "well"}, in);
+    layer.slightly_ventilated = how == std::size_t{0};
+    layer.well_ventilated = how == std::size_t{1};
+    if (!piece->material.is_air_space)
+      in.error(ventilated->where, "only an air space is ventilated", "leave it out");
+  }
   layer.material = piece->material;
   layer.thickness = piece->thickness.value_or(unread);
   if (!piece->thickness)
-    in.error(node.where, fmt::format("how thick is the layer of {}?", quoted(piece->material.name)),
-             fmt::format("write it after the name: {} 12.5 mm", quoted(piece->material.name)));
+    in.error(node.where, fmt::format("how thick is the layer of {}?", shortened(piece->material.name)),
+             fmt::format("write it after the name: {} 12.5 mm", shortened(piece->material.name)));
   return layer;
 }
 
@@ -50,9 +57,11 @@ void read_member(const Node& node, Frame& frame, Reading& in) {
     frame.material = entry->material;
   Node part = node;
   part.text = depth;
-  frame.member_depth = read_size(&part, in).value_or(unread);
-  part.text = front.number;
-  if (unit_of(front.number).empty()) part.text += ' ' + unit_of(depth);
+  const auto member_depth = read_size(&part, in);
+  frame.member_depth = member_depth.value_or(unread);
+  const bool shares_unit = unit_of(front.number).empty();
+  if (shares_unit && !member_depth) return;  // one error is enough
+  part.text = shares_unit ? fmt::format("{} {}", front.number, unit_of(depth)) : front.number;
   frame.member_width = read_size(&part, in).value_or(unread);
 }
 
@@ -76,8 +85,12 @@ Gap read_gap(const Node& node, std::vector<std::string>& words, Reading& in) {
   const Fields fields(node, "a gap", {"left", "right", "room", "sheathing"}, in);
   const auto side = [&](const char* key, const char* says) {
     const Node* value = fields.optional(key);
-    if (value) words.push_back(fmt::format("gap {} {}", value->text, says));
-    return value ? read_size(value, in).value_or(unread) : 0.0;
+    if (!value) return 0.0;
+    const auto size = parse_quantity(value->text, Quantity::length, in.system);
+    if (std::holds_alternative<double>(size) && std::get<double>(size) == 0.0)
+      return 0.0;  // a series may begin here
+    words.push_back(fmt::format("gap {} {}", value->text, says));
+    return read_size(value, in).value_or(unread);
   };
   gap.left = side("left", "left");
   gap.right = side("right", "right");
@@ -176,7 +189,7 @@ Wall read_wall(const Node& node, Reading& in) {
   if (const Node* layers = fields.required("layers"))
     for (const Node& layer : read_list(*layers, "a list of layers", in))
       wall.layers.push_back(read_layer(layer, in));
-  wall.frame.spacing = unread;
+  wall.frame.member_width = wall.frame.member_depth = wall.frame.spacing = unread;
   if (const Node* frame = fields.required("frame")) wall.frame = read_frame(*frame, in);
   if (const Node* bays = fields.required("bays"))
     for (const Node& bay : read_list(*bays, "a list of bays", in))
@@ -208,7 +221,7 @@ std::vector<Cut> read_cuts(const Node& node, Reading& in) {
                                    [&](const Cut& c) { return letters_of(c.name) == letters_of(item.text); });
     if (same != cuts.end())
       in.error(
-          item.where, fmt::format("the section '{}' is already there", quoted(same->name)),
+          item.where, fmt::format("the section '{}' is already there", shortened(same->name)),
           "sections differ in the letters and digits of their names, since their files are named after them");
     if (const auto h = read_size(&height, in)) cuts.push_back({item.text, *h, item.path});
   }

@@ -80,26 +80,20 @@ class Staging {
 
   /// All files are safe on the disk: give them their names.
   ///
-  /// A new name is given in one step; only a file that replaces another passes through a hidden name, since
-  /// a link cannot replace. New names are taken back where a later one fails.
+  /// A new name is given in one step. A file that replaces another waits under a hidden name, since a link
+  /// cannot replace, until all that could fail is done. New names are taken back where a later one fails.
   void publish() {
     std::vector<fs::path> named;
     try {
       for (Staged& file : files_) {
-        if (file.temporary.empty() && link(file.fd, file.final_name)) {
+        if (!file.temporary.empty()) continue;
+        if (link(file.fd, file.final_name))
           named.push_back(file.final_name);
-          continue;
-        }
-        if (file.temporary.empty()) {
-          const fs::path hidden =
-              folder_ / fmt::format(".{}.{}", file.final_name.filename().string(), getpid());
-          // What stands there is left of a killed run that happened to have this number.
-          if (!link(file.fd, hidden)) {
-            fs::remove(hidden);
-            if (!link(file.fd, hidden)) fail(hidden, EEXIST);
-          }
-          file.temporary = hidden;
-        }
+        else
+          file.temporary = hide(file);
+      }
+      for (Staged& file : files_) {
+        if (file.temporary.empty()) continue;
         if (std::rename(file.temporary.c_str(), file.final_name.c_str()) != 0) fail(file.final_name, errno);
         file.temporary.clear();
       }
@@ -118,6 +112,15 @@ class Staging {
     if (linkat(AT_FDCWD, open_file.c_str(), AT_FDCWD, name.c_str(), AT_SYMLINK_FOLLOW) == 0) return true;
     if (errno != EEXIST) fail(name, errno);
     return false;
+  }
+
+  static fs::path hide(const Staged& file) {
+    const fs::path hidden =
+        file.final_name.parent_path() / fmt::format(".{}.{}", file.final_name.filename().string(), getpid());
+    if (link(file.fd, hidden)) return hidden;
+    fs::remove(hidden);  // left of a killed run that happened to have this number
+    if (!link(file.fd, hidden)) fail(hidden, EEXIST);
+    return hidden;
   }
 
   /// Returns 0, or the error.

@@ -92,6 +92,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
                      {"combined_method_holds", r.limits->combined_method_holds}};
   if (!r.parts.empty()) out["bays"] = parts_json(r);
   if (r.stud_contrast) out["stud_less_bay_K"] = *r.stud_contrast;
+  out["warnings"] = r.warnings;
   out["air_rule"] =
       section.air_rule == AirRule::layer ? "ISO 6946 airspace annex" : "ISO 10077-2 frame cavities";
   out["rounds"] = f.rounds;

@@ -99,6 +99,7 @@ std::string summary(const Case& c, const Section& section, const Forecast& f) {
   out +=
       fmt::format("\n{}{}{}", heat_rows(r, c.units), face_rows(section, r, c.units), part_rows(r, c.units));
   out += probe_rows(c, section, f);
+  for (const std::string& w : r.warnings) out += row("beware", w);
   std::string evidence = fmt::format("{} cells", f.grid.cells());
   if (r.u_value_uncertainty)
     evidence += fmt::format("; a grid half as fine changes U by {:.2g} %",
