@@ -162,6 +162,12 @@ std::vector<Problem> check(const Wall& wall) {
   if (frames != 1)
     problems.push_back({"wall.layers", fmt::format("the wall has {} frame layers", frames),
                         "write 'frame' once among the layers"});
+  // A steel stud is a thin C; a solid bar of its outside size would conduct thirty times as well.
+  if (wall.frame.material.conductivity > 10.0)
+    problems.push_back({"wall.frame.member",
+                        "a frame of solid metal is no wall: a steel stud is a thin sheet",
+                        "draw one bay by its shapes, the stud as three thin rectangles "
+                        "(cases/published/steel-stud-gap.yaml)"});
   const double plates = (wall.frame.bottom_plates + wall.frame.top_plates) * wall.frame.member_width;
   if (plates >= wall.height)
     problems.push_back(
@@ -210,6 +216,8 @@ Section plan_section(const Wall& wall, double height, const std::string& name, c
                   across,
                   false};
     part.sound = !bay.fill.is_air_space && g.left + g.right + g.room + g.sheathing == 0.0;
+    const Material fill = fill_as_it_sits(bay, depths.frame.length());
+    if (fill.name != bay.fill.name) part.label += fill.name.substr(bay.fill.name.size());
     part.air_on_both_faces = g.room > 0.0 && g.sheathing > 0.0;
     if (bay.box && reaches(*bay.box, height)) {
       paint_box(p, bay, wall.air, across, depths.frame);

@@ -15,18 +15,20 @@ namespace {
 
 /// What is read off the room face between two places.
 PartResult read_face(const SurfaceProfile& face, Span across, double kelvin) {
+  const double sign =
+      kelvin > 0.0 ? 1.0 : -1.0;  // in a warm season the warmest point is the furthest from the room
   PartResult part;
   part.across = across;
-  part.coldest = INFINITY;
+  part.extreme = sign * INFINITY;
   double heat = 0.0, warmth = 0.0, width = 0.0;
   for (std::size_t i = 0; i < face.across.size(); ++i) {
     if (face.across[i] < across.from || face.across[i] > across.to) continue;
     heat += face.heat_flux[i] * face.width[i];
     warmth += face.celsius[i] * face.width[i];
     width += face.width[i];
-    if (face.celsius[i] < part.coldest) {
-      part.coldest = face.celsius[i];
-      part.coldest_at = face.across[i];
+    if (sign * face.celsius[i] < sign * part.extreme) {
+      part.extreme = face.celsius[i];
+      part.extreme_at = face.across[i];
     }
   }
   part.u_value = heat / width / kelvin;
@@ -64,12 +66,15 @@ Results read_results(const Section& section, const Surroundings& air, std::optio
   r.coldest = r.profile.celsius[coldest];
   r.coldest_at = r.profile.across[coldest];
   if (humidity) r.dew_point = dew_point(T_in, *humidity);
+  r.extreme = r.coldest;
+  r.extreme_at = r.coldest_at;
   if (kelvin == 0.0) return r;
 
-  // In a warm season the face furthest from the room's temperature is its warmest point.
-  const auto furthest = kelvin > 0.0 ? std::min_element(r.profile.celsius.begin(), r.profile.celsius.end())
-                                     : std::max_element(r.profile.celsius.begin(), r.profile.celsius.end());
-  r.temperature_factor = (*furthest - T_out) / kelvin;
+  r.reversed = kelvin < 0.0;
+  const std::size_t extreme = r.reversed ? warmest_place(r.profile) : coldest;
+  r.extreme = r.profile.celsius[extreme];
+  r.extreme_at = r.profile.across[extreme];
+  r.temperature_factor = (r.extreme - T_out) / kelvin;
   if (air.left || air.right) return r;
   r.u_value = r.heat_flow / (section.width * kelvin);
   r.limits = limits(grid, air);

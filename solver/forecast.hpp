@@ -20,8 +20,8 @@ struct PartResult {
   std::string name, label;
   Span across;
   double u_value = 0.0;       ///< heat into the face over this stretch, per area and kelvin [W/(m2 K)]
-  double coldest = 0.0;       ///< of its room face [degC]
-  double coldest_at = 0.0;    ///< [m] across
+  double extreme = 0.0;       ///< of its room face, the point furthest from the room's air [degC]
+  double extreme_at = 0.0;    ///< [m] across
   double mean_surface = 0.0;  ///< [degC]
 };
 
@@ -37,6 +37,9 @@ struct Results {
   std::optional<double> u_value_uncertainty;  ///< [W/(m2 K)]
   std::optional<Limits> limits;
   SurfaceProfile profile;
+  bool reversed = false;  ///< outside is warmer than the room
+  double extreme = 0.0;   ///< the face furthest from the room's air: its coldest, reversed its warmest [degC]
+  double extreme_at = 0.0;                   ///< [m] across
   double coldest = 0.0;                      ///< of the room face [degC]
   double coldest_uncertainty = 0.0;          ///< [K]
   double coldest_at = 0.0;                   ///< [m] across

@@ -77,8 +77,12 @@ std::vector<OutputFile> draw(const Case& c, const std::vector<Forecast>& forecas
       {"Title", c.title},
       {"Source", fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)}};
   const bool ip = c.units == UnitSystem::inch_pound;
-  PictureStyle style{palette, ip ? TemperatureUnit::fahrenheit : TemperatureUnit::celsius,
-                     ip ? LengthUnit::inch : LengthUnit::millimetre, c.title, ""};
+  PictureStyle style{palette,
+                     ip ? TemperatureUnit::fahrenheit : TemperatureUnit::celsius,
+                     ip ? LengthUnit::inch : LengthUnit::millimetre,
+                     c.title,
+                     "",
+                     c.air.outside.temperature > c.air.inside.temperature};
   const TemperatureScale face = face_scale(c, forecasts), section = section_scale(c);
   std::vector<OutputFile> files;
   for (std::size_t i = 0; i < forecasts.size(); ++i) {

@@ -121,13 +121,22 @@ SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
   return profile;
 }
 
-std::size_t coldest_place(const SurfaceProfile& profile) {
+namespace {
+
+/// The first place whose temperature, times the sign, is least but for rounding.
+std::size_t first_of_least(const SurfaceProfile& profile, double sign) {
   constexpr double rounding = 1e-5;  // [K], above what a solve leaves, below what is printed
-  const double coldest = *std::min_element(profile.celsius.begin(), profile.celsius.end());
+  double least = INFINITY;
+  for (const double T : profile.celsius) least = std::min(least, sign * T);
   const auto first = std::find_if(profile.celsius.begin(), profile.celsius.end(),
-                                  [&](double T) { return T <= coldest + rounding; });
+                                  [&](double T) { return sign * T <= least + rounding; });
   return static_cast<std::size_t>(first - profile.celsius.begin());
 }
+
+}  // namespace
+
+std::size_t coldest_place(const SurfaceProfile& profile) { return first_of_least(profile, 1.0); }
+std::size_t warmest_place(const SurfaceProfile& profile) { return first_of_least(profile, -1.0); }
 
 double temperature_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
                       Point point) {

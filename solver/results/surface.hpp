@@ -27,9 +27,10 @@ SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
 double face_temperature(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
                         const std::array<Index, 3>& ijk, Direction direction, End end);
 
-/// Index of the coldest place of a profile: the first of them, left to right, where a symmetric wall has
-/// several that differ by no more than rounding.
+/// Index of the coldest or warmest place of a profile: the first of them, left to right, where a symmetric
+/// wall has several that differ by no more than rounding.
 std::size_t coldest_place(const SurfaceProfile& profile);
+std::size_t warmest_place(const SurfaceProfile& profile);
 
 /// Temperature [degC] anywhere in or on the section, consistent with the fluxes: linear from a
 /// cell's centre to its faces, where the face temperature is the one that makes the flux through

@@ -44,7 +44,7 @@ TEST(Limits, GiveTheHandbooksWoodFrameWall) {
   EXPECT_NEAR(1.0 / (0.75 / 19.11 + 0.25 / 10.49), 1.0 / (l.parallel_path * ip), 0.005);
 }
 
-// The combined method's worked example (structure as in UK guidance; arithmetic reproduced independently): 15
+// The combined method's worked example ([ISO6946]; a usual wall, its arithmetic worked out independently): 15
 // % timber.
 TEST(Limits, GiveTheCombinedMethodsExample) {
   Section s =

@@ -12,9 +12,6 @@
 namespace coldbay {
 namespace {
 
-/// Metres added up a few times: far below anything that matters, far above rounding.
-constexpr double rounding = 1e-12;
-
 const std::string air = "air: {inside: {temperature: 20 °C}, outside: {temperature: 0 °C}}\n";
 
 Case read(const std::string& text) { return read_case({"case.yaml", text}); }

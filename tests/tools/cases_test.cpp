@@ -44,7 +44,7 @@ TEST(Cases, AGapBehindABox) {
   EXPECT_NEAR(through.parts[0].u_value / through.parts[1].u_value, 1.05, 0.01);
   EXPECT_NEAR(through.parts[0].u_value / through.parts[2].u_value, 1.34, 0.01);
   EXPECT_NEAR(above.parts[0].u_value / above.parts[2].u_value, 1.0, 1e-3);
-  EXPECT_LT(through.parts[0].coldest, through.parts[1].coldest);
+  EXPECT_LT(through.parts[0].extreme, through.parts[1].extreme);
 }
 
 TEST(Cases, RightAndWrong) {

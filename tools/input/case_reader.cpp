@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
 #include "geometry/air_cavities.hpp"
@@ -168,6 +169,16 @@ void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, cons
   if (!in.errors.empty()) return;
   if (all.empty())
     return in.error(cuts->where, "there is no section to solve", "write sections: [plan at 48 in]");
+  for (std::size_t b = 0; b < wall.bays.size(); ++b) {
+    const auto& box = wall.bays[b].box;
+    const auto cuts_it = [&](const Cut& cut) {
+      return std::abs(cut.height - box->centre) <= 0.5 * box->height;
+    };
+    if (box && std::none_of(all.begin(), all.end(), cuts_it))
+      out.warnings.push_back({node_at(root, wall.bays[b].path + ".box").where,
+                              fmt::format("no section cuts the box in bay {}", b + 1), "",
+                              "add a section at its height: plan at HEIGHT"});
+  }
   for (const Cut& cut : all) try {
       out.sections.push_back(plan_section(wall, cut.height, cut.name, cut.path));
     } catch (const ModelError& e) {

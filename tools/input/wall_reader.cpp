@@ -135,7 +135,8 @@ Box read_box(const Node& node, Reading& in) {
 
 /// What a bay is filled with, by name: a batt by its label, any other material, or nothing.
 void read_fill(const Node& node, bool is_batt_label, Bay& bay, std::vector<std::string>& words, Reading& in) {
-  if (node.kind == Node::Kind::scalar && same_name(node.text, "nothing")) {
+  if (node.kind == Node::Kind::scalar &&
+      (same_name(node.text, "nothing") || same_name(node.text, "none") || same_name(node.text, "empty"))) {
     bay.fill = find(in.library, "air space")->material;
     words.push_back("empty");
     return;

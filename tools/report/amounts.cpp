@@ -17,6 +17,12 @@ std::string fixed(double value, int decimals) {
 
 }  // namespace
 
+std::string heat_text(double W_per_m, UnitSystem units) {
+  // 1 W/m = 3.412142 Btu/h over 3.28084 ft, International Table
+  return metric(units) ? fmt::format("{:.2f} W per metre", W_per_m)
+                       : fmt::format("{:.2f} Btu/h per foot", W_per_m * 1.040021);
+}
+
 std::string length_text(double m, UnitSystem units) {
   return metric(units) ? fmt::format("{:.0f} mm", 1e3 * m) : fmt::format("{:.1f} in", m / 0.0254);
 }

@@ -101,8 +101,9 @@ ColdestWords coldest_words(const Box& plot, const FaceCurve& curve, const Range&
     return {fmt::format("{} throughout", temperature_text(*low, style.temperature, 1)),
             {0.5 * (plot.left + plot.right), height_of(*low, range, plot)},
             false};
-  const std::size_t i = coldest_place(profile);
-  return {fmt::format("coldest {} at {}", temperature_text(profile.celsius[i], style.temperature, 1),
+  const std::size_t i = style.mark_warmest ? warmest_place(profile) : coldest_place(profile);
+  return {fmt::format("{} {} at {}", style.mark_warmest ? "warmest" : "coldest",
+                      temperature_text(profile.celsius[i], style.temperature, 1),
                       length_text(profile.across[i], style.length)),
           {plot.left + profile.across[i] / curve.width * plot.width(),
            height_of(profile.celsius[i], range, plot)},

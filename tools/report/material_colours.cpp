@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <string_view>
+#include <vector>
 
 namespace coldbay {
 namespace {
@@ -11,33 +14,55 @@ bool read_the_same(const MaterialGroup& group, const Material& material) {
          (group.is_air_space || group.conductivity == material.conductivity);
 }
 
+constexpr std::size_t n_hues = 14;
+
+/// A number from a name, the same on every machine (FNV-1a): a material keeps its hue from picture to
+/// picture.
+std::size_t number_of(std::string_view name) {
+  std::uint64_t hash = 14695981039346656037u;
+  for (const char c : name) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211u;
+  return static_cast<std::size_t>((hash >> 32) % n_hues);
+}
+
+/// The first of the hues from a material's own on that no other has here; darker ones once all are taken.
+std::size_t free_hue(std::string_view name, std::vector<std::size_t>& taken) {
+  const std::size_t own = number_of(name);
+  for (std::size_t round = 0;; ++round)
+    for (std::size_t step = 0; step < n_hues; ++step) {
+      const std::size_t n = round * n_hues + (own + 3 * step) % n_hues;
+      if (std::find(taken.begin(), taken.end(), n) != taken.end()) continue;
+      taken.push_back(n);
+      return n;
+    }
+}
+
 }  // namespace
 
 Rgb material_colour(std::size_t n, double conductivity) {
   // From L 0.90 at 0.02 W/mK down by 0.115 a decade: aluminium (about 200) ends at L 0.44, still
   // lighter than the outlines.
   const double decades = std::log10(std::clamp(conductivity, 0.02, 400.0) / 0.02);
-  // Steps of 3 fourteenths round the circle visit all fourteen hues and set the first few far apart.
-  // Neighbours in hue, of which one is odd and one even, differ in lightness too.
-  constexpr int n_hues = 14;
-  const auto place = static_cast<int>((3 * n) % n_hues);
-  const double hue = 80.0 + 360.0 / n_hues * place;
+  // Fourteen hues from ochre to violet, without the pinks. Neighbours in hue, of which one is odd and one
+  // even, differ in lightness too.
+  const auto place = static_cast<int>(n % n_hues);
+  const double hue = 40.0 + 295.0 / (n_hues - 1) * place;
   const double parity = place % 2 == 0 ? 0.03 : -0.03;
   const double round = 0.06 * static_cast<double>((n / n_hues) % 3);
-  return rgb_from_lch(0.90 - 0.115 * decades + parity - round, 0.05, hue);
+  return rgb_from_lch(0.90 - 0.115 * decades + parity - round, 0.058, hue);
 }
 
 MaterialGroups material_groups(const Section& section) {
   MaterialGroups all;
-  std::size_t n_solid = 0;
+  std::vector<std::size_t> taken;
   for (const Material& material : section.materials) {
     auto found = std::find_if(all.group.begin(), all.group.end(),
                               [&](const MaterialGroup& g) { return read_the_same(g, material); });
     if (found == all.group.end()) {
       MaterialGroup group{material.name, material.conductivity, material.is_air_space, {}};
       constexpr double air_lightness = 0.975;
-      group.colour = material.is_air_space ? rgb_from_lch(air_lightness, 0.008, 240.0)
-                                           : material_colour(n_solid++, material.conductivity);
+      group.colour = material.is_air_space
+                         ? rgb_from_lch(air_lightness, 0.008, 240.0)
+                         : material_colour(free_hue(material.name, taken), material.conductivity);
       all.group.push_back(std::move(group));
       found = all.group.end() - 1;
     }

@@ -12,10 +12,10 @@ constexpr double darkest = 0.24;
 constexpr double lightest = 0.95;
 
 // hearth: a and b at lightnesses evenly apart. Blue to yellow is the axis that red-green
-// deficiencies leave alone; the detour through mauve and clay (a > 0) is what a reader with a blue-
-// yellow deficiency sees instead. The chroma stays small enough for the gamut at both ends.
-constexpr std::array<double, 5> hearth_a{-0.005, 0.030, 0.050, 0.030, 0.000};
-constexpr std::array<double, 5> hearth_b{-0.090, -0.050, 0.010, 0.055, 0.050};
+// deficiencies leave alone; the detour through teal (a < 0) is what a reader with a blue-yellow
+// deficiency sees instead. The chroma stays small enough for the gamut at both ends.
+constexpr std::array<double, 5> hearth_a{-0.005, -0.030, -0.030, -0.008, 0.000};
+constexpr std::array<double, 5> hearth_b{-0.090, -0.045, 0.005, 0.050, 0.050};
 
 // Catmull-Rom through evenly spaced points: smooth in slope, so that no false edge shows in an even
 // gradient. Beyond the ends the points are continued straight.

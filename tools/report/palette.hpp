@@ -12,7 +12,7 @@ namespace coldbay {
 
 /// How a temperature becomes a colour.
 ///
-///   hearth  ink blue (cold) through mauve and clay to cream (warm), for screens and colour print
+///   hearth  ink blue (cold) through teal and sand to cream (warm), for screens and colour print
 ///   slate   grey from dark (cold) to light (warm), for copies and for judging shapes alone
 ///
 /// In both the lightness grows evenly from cold to warm, so that equal steps of temperature are

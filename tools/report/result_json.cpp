@@ -38,8 +38,8 @@ Json parts_json(const Results& r) {
                      {"holds", p.label},
                      {"across_m", span_json(p.across)},
                      {"u_value_W_per_m2K", p.u_value},
-                     {"inside_surface_min_C", p.coldest},
-                     {"inside_surface_min_at_m", p.coldest_at},
+                     {"inside_surface_extreme_C", p.extreme},
+                     {"inside_surface_extreme_at_m", p.extreme_at},
                      {"inside_surface_mean_C", p.mean_surface}});
   return parts;
 }
@@ -84,6 +84,8 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
                                       {"right", r.flows.right}};
   out["inside_surface_min_at_m"] = r.coldest_at;
   out["inside_surface_min_uncertainty_K"] = r.coldest_uncertainty;
+  out["inside_surface_extreme_C"] = r.extreme;
+  out["inside_surface_extreme_at_m"] = r.extreme_at;
   out["dew_point_C"] = maybe(r.dew_point);
   if (r.limits)
     out["limits"] = {{"parallel_path_W_per_m2K", r.limits->parallel_path},
@@ -177,7 +179,8 @@ std::string sha256(const std::string& text) {
 }
 
 std::vector<std::string> not_modelled(const Section& section, UnitSystem units) {
-  std::vector<std::string> all{"air leakage, moisture, sun, air moving inside the wall"};
+  std::vector<std::string> all{
+      "air leakage, moisture, sun, heat stored in the wall, air moving inside it, and the camera itself"};
   for (const BoxCut& box : section.boxes)
     all.push_back(fmt::format(
         "the height of the box in {}: it is drawn from floor to ceiling, and stands for {} of {} ({:.1f} %)",

@@ -20,8 +20,9 @@ struct PictureStyle {
   Palette palette = Palette::hearth;
   TemperatureUnit temperature = TemperatureUnit::celsius;
   LengthUnit length = LengthUnit::millimetre;
-  std::string title;  ///< of the case
-  std::string cut;    ///< name of the section; may be empty
+  std::string title;          ///< of the case
+  std::string cut;            ///< name of the section; may be empty
+  bool mark_warmest = false;  ///< on the face: the season is warm, and the warmest point is the one to see
 };
 
 /// Which temperatures the ends of the palette stand for [degC], and in words where they come from

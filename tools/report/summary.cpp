@@ -19,6 +19,18 @@ std::string row(std::string_view name, std::string_view text) {
   return fmt::format("  {:<20}{}\n", name, text);
 }
 
+/// The conditions first: a slip of units shows here.
+std::string air_row(const Case& c) {
+  const UnitSystem u = c.units;
+  std::string room = temperature_text(c.air.inside.temperature, u);
+  if (c.humidity) room += fmt::format(" at {:.0f} %", 100.0 * *c.humidity);
+  std::string out =
+      row("air", fmt::format("room {}, outside {}", room, temperature_text(c.air.outside.temperature, u)));
+  if (c.air.inside.temperature < 0.0 || c.air.inside.temperature > 45.0)
+    out += row("beware", "this is no room that people live in: are the units of the temperatures right?");
+  return out;
+}
+
 std::string heat_rows(const Results& r, UnitSystem u) {
   std::string out;
   if (r.u_value) {
@@ -35,7 +47,7 @@ std::string heat_rows(const Results& r, UnitSystem u) {
     if (!r.limits->combined_method_holds)
       out += row("", "the two are more than 1.5 times apart: do not use their mean on this wall");
   }
-  out += row("heat flow", fmt::format("{:.2f} W per metre of wall height, room to outside", r.heat_flow));
+  out += row("heat flow", fmt::format("{} of wall height, room to outside", heat_text(r.heat_flow, u)));
   if (r.heat_flow_uncertainty > 0.02 * std::abs(r.heat_flow))
     out += row(
         "",
@@ -62,9 +74,9 @@ std::string face_rows(const Section& section, const Results& r, UnitSystem u) {
     out += row("normal here", fmt::format("a stud between sound bays reads {} {} than the middle of the bay",
                                           difference_text(std::abs(*r.stud_contrast), u),
                                           *r.stud_contrast < 0.0 ? "colder" : "warmer"));
-  out += row("coldest room face",
-             fmt::format("{} at {} across{}", temperature_text(r.coldest, u), length_text(r.coldest_at, u),
-                         place_on_wall(section, r.coldest_at)));
+  out += row(r.reversed ? "warmest room face" : "coldest room face",
+             fmt::format("{} at {} across{}", temperature_text(r.extreme, u), length_text(r.extreme_at, u),
+                         place_on_wall(section, r.extreme_at)));
   if (r.temperature_factor) out += row("temperature factor", fmt::format("{:.3f}", *r.temperature_factor));
   if (r.dew_point)
     out += row("dew point", fmt::format("{}: {}", temperature_text(*r.dew_point, u),
@@ -84,9 +96,9 @@ std::string probe_rows(const Case& c, const Section& section, const Forecast& f)
 std::string part_rows(const Results& r, UnitSystem u) {
   std::string out;
   for (const PartResult& p : r.parts)
-    out += row(p.name,
-               fmt::format("U {}, coldest {}, mean {}: {}", u_value_text(p.u_value, u),
-                           temperature_text(p.coldest, u), temperature_text(p.mean_surface, u), p.label));
+    out += row(p.name, fmt::format("U {}, {} {}, mean {}: {}", u_value_text(p.u_value, u),
+                                   r.reversed ? "warmest" : "coldest", temperature_text(p.extreme, u),
+                                   temperature_text(p.mean_surface, u), p.label));
   return out;
 }
 
@@ -96,8 +108,8 @@ std::string summary(const Case& c, const Section& section, const Forecast& f) {
   const Results& r = f.results;
   std::string out = c.title;
   if (!section.name.empty()) out += fmt::format("{}{}", out.empty() ? "" : ": ", section.name);
-  out +=
-      fmt::format("\n{}{}{}", heat_rows(r, c.units), face_rows(section, r, c.units), part_rows(r, c.units));
+  out += fmt::format("\n{}{}{}{}", air_row(c), heat_rows(r, c.units), face_rows(section, r, c.units),
+                     part_rows(r, c.units));
   out += probe_rows(c, section, f);
   for (const std::string& w : r.warnings) out += row("beware", w);
   std::string evidence = fmt::format("{} cells", f.grid.cells());
