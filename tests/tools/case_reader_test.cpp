@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <chrono>
 #include <string>
-#include <variant>
 #include <vector>
 
 #include "tools/input/case.hpp"
@@ -112,6 +111,8 @@ TEST(CaseErrors, CutLongLinesAndCannotMoveTheCursor) {
   EXPECT_EQ(std::count(first.begin(), first.end(), '\n'), 4);  // message, line, caret, hint
   EXPECT_NE(first.find("\n      |                     ^^^ here"), std::string::npos) << first;
   EXPECT_EQ(render({{2, 1, 1}, "t", "", ""}, source).find('\x1b'), std::string::npos);
+  EXPECT_EQ(render({{1, 4, 1}, "t", "", ""}, {"f", "é: \x9B[31m\xE2"}),
+            "f:1:4: error: t\n    1 | é: ?[31m?\n      |    ^\n");
 }
 
 TEST(CaseErrors, QuoteWholeCharactersOfALongText) {

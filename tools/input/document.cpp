@@ -189,25 +189,6 @@ class TreeBuilder : public YAML::EventHandler {
   std::size_t nodes_ = 0;
 };
 
-/// Length of the UTF-8 sequence at text[i]; 0 where it is none (the Unicode standard, table 3-7: shortest
-/// form, no surrogates, nothing beyond U+10FFFF).
-std::size_t utf8_length(std::string_view text, std::size_t i) {
-  const auto byte = [&](std::size_t k) { return k < text.size() ? static_cast<unsigned char>(text[k]) : 0u; };
-  const auto tail = [&](std::size_t k) { return (byte(k) & 0xC0u) == 0x80u; };
-  const unsigned a = byte(i), b = byte(i + 1);
-  if (a < 0x80u) return 1;
-  if (a >= 0xC2u && a <= 0xDFu) return tail(i + 1) ? 2 : 0;
-  if (a >= 0xE0u && a <= 0xEFu) {
-    if ((a == 0xE0u && b < 0xA0u) || (a == 0xEDu && b > 0x9Fu)) return 0;
-    return tail(i + 1) && tail(i + 2) ? 3 : 0;
-  }
-  if (a >= 0xF0u && a <= 0xF4u) {
-    if ((a == 0xF0u && b < 0x90u) || (a == 0xF4u && b > 0x8Fu)) return 0;
-    return tail(i + 1) && tail(i + 2) && tail(i + 3) ? 4 : 0;
-  }
-  return 0;
-}
-
 void require_text(const std::string& text) {
   Place at{1, 1, 1};
   for (std::size_t i = 0; i < text.size();) {

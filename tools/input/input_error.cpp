@@ -13,14 +13,16 @@ constexpr int shown = 100;
 
 bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
 
-/// The text with a space for each character that would move the cursor or give orders to a terminal.
+/// The text with nothing in it that would move the cursor or give orders to a terminal.
 std::string harmless(std::string_view text) {
   std::string out;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    const bool high = byte == 0xC2u && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0u;
-    out += high || byte < 0x20u || byte == 0x7Fu ? ' ' : text[i];
-    if (high) ++i;  // U+0080 to U+009F are two bytes
+  for (std::size_t i = 0; i < text.size();) {
+    const std::size_t length = utf8_length(text, i);
+    const std::string_view c = text.substr(i, std::max<std::size_t>(1, length));
+    const auto first = static_cast<unsigned char>(c[0]);
+    const bool control = first < 0x20u || first == 0x7Fu || (c >= "\xC2\x80" && c <= "\xC2\x9F");
+    out += length == 0 ? "?" : control ? " " : c;
+    i += c.size();
   }
   return out;
 }
@@ -67,6 +69,23 @@ std::string shortened(std::string_view text) {
   std::size_t n = most;
   while (n > 0 && continues(text[n])) --n;
   return std::string(text.substr(0, n)) + "...";
+}
+
+std::size_t utf8_length(std::string_view text, std::size_t i) {
+  const auto byte = [&](std::size_t k) { return k < text.size() ? static_cast<unsigned char>(text[k]) : 0u; };
+  const auto tail = [&](std::size_t k) { return (byte(k) & 0xC0u) == 0x80u; };
+  const unsigned a = byte(i), b = byte(i + 1);
+  if (a < 0x80u) return 1;
+  if (a >= 0xC2u && a <= 0xDFu) return tail(i + 1) ? 2 : 0;
+  if (a >= 0xE0u && a <= 0xEFu) {
+    if ((a == 0xE0u && b < 0xA0u) || (a == 0xEDu && b > 0x9Fu)) return 0;
+    return tail(i + 1) && tail(i + 2) ? 3 : 0;
+  }
+  if (a >= 0xF0u && a <= 0xF4u) {
+    if ((a == 0xF0u && b < 0x90u) || (a == 0xF4u && b > 0x8Fu)) return 0;
+    return tail(i + 1) && tail(i + 2) && tail(i + 3) ? 4 : 0;
+  }
+  return 0;
 }
 
 int count_characters(std::string_view utf8) {

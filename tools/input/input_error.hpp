@@ -44,12 +44,16 @@ struct SourceText {
 };
 
 /// `FILE:LINE:COLUMN: KIND: TITLE`, the line itself with a caret, and the hint. KIND is "error" or
-/// "warning". Control characters are shown as spaces wherever they come from, so that a file cannot move
-/// the cursor.
+/// "warning". Control characters are shown as spaces and bytes that are not UTF-8 as question marks, wherever
+/// they come from, so that a file cannot move the cursor.
 std::string render(const InputError& error, const SourceText& source, std::string_view kind = "error");
 
 /// Text of a file, short enough to stand inside a line of a message: its first 80 bytes, whole characters.
 std::string shortened(std::string_view text);
+
+/// Length of the UTF-8 sequence at text[i]; 0 where it is none (the Unicode standard, table 3-7: shortest
+/// form, no surrogates, nothing beyond U+10FFFF).
+std::size_t utf8_length(std::string_view text, std::size_t i);
 
 /// Number of characters (code points) in UTF-8 text.
 int count_characters(std::string_view utf8);

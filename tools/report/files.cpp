@@ -115,7 +115,7 @@ class Staging {
   }
 
   static fs::path hide(const Staged& file) {
-    const fs::path hidden =
+    fs::path hidden =
         file.final_name.parent_path() / fmt::format(".{}.{}", file.final_name.filename().string(), getpid());
     if (link(file.fd, hidden)) return hidden;
     fs::remove(hidden);  // left of a killed run that happened to have this number
