@@ -49,9 +49,10 @@ EOF
   python3 - <<'EOF' || fail "odd names did not survive into result.json"
 import json
 r = json.load(open("odd/result.json", encoding="utf-8"))
-assert r["title"] == "</title><script>alert('1')</script> \"quoted\" \x1b[31m\x07 \\ ½", r["title"]
-assert list(r["probes_C"]) == ['p "1"\n'], r["probes_C"]
-assert r["materials"][0]["name"] == 'a "b"\\\n<i>', r["materials"]
+# all but control characters, which are spaces: they could order a terminal about
+assert r["title"] == "</title><script>alert('1')</script> \"quoted\"  [31m  \\ ½", r["title"]
+assert list(r["probes_C"]) == ['p "1" '], r["probes_C"]
+assert r["materials"][0]["name"] == 'a "b"\\ <i>', r["materials"]
 EOF
 fi
 exit 0

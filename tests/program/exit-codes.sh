@@ -66,7 +66,7 @@ fi
 
 # Too little memory is an accuracy that was not reached, not a crash. A program built with sanitizers
 # reserves more than any limit, and is left out.
-if (ulimit -v 400000 && "$coldbay" --version >/dev/null 2>&1); then
+if (ulimit -v 400000 && "$coldbay" --version) >/dev/null 2>&1; then
   sed -e 's/^section/grid: fine\nsection/' -e 's/width: 100 mm/width: 3 m/' -e 's/\[0 mm, 100 mm\]/[0 mm, 3 m]/' good.yaml >large.yaml
   small_memory() { (ulimit -v "$1" && "$coldbay" predict large.yaml --out large); }
   expect 4 small_memory 60000

@@ -194,7 +194,8 @@ TEST(GoodCase, ATitleIsTextWhateverItHolds) {
   const auto title_of = [](const std::string& yaml) { return read("title: " + yaml + "\n" + plate).title; };
   EXPECT_EQ(title_of("\"</title><script>alert(1)</script>\""), "</title><script>alert(1)</script>");
   EXPECT_EQ(title_of("'it''s \"here\" & <there>'"), "it's \"here\" & <there>");
-  EXPECT_EQ(title_of("\"a\\e[31mb\\u0007\\tc\\nd\""), "a\x1b[31mb\x07\tc\nd");
+  // Control characters would give orders to the terminal that the summary is printed on.
+  EXPECT_EQ(title_of("\"a\\e[31mb\\u0007\\tc\\nd\""), "a [31mb  c d");
   EXPECT_EQ(title_of("=1+1"), "=1+1");
   EXPECT_EQ(title_of(std::string(500, 'x')), std::string(500, 'x'));
   EXPECT_EQ(title_of("Büro ½ 🚪"), "Büro ½ 🚪");

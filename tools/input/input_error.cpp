@@ -13,20 +13,6 @@ constexpr int shown = 100;
 
 bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
 
-/// The text with nothing in it that would move the cursor or give orders to a terminal.
-std::string harmless(std::string_view text) {
-  std::string out;
-  for (std::size_t i = 0; i < text.size();) {
-    const std::size_t length = utf8_length(text, i);
-    const std::string_view c = text.substr(i, std::max<std::size_t>(1, length));
-    const auto first = static_cast<unsigned char>(c[0]);
-    const bool control = first < 0x20u || first == 0x7Fu || (c >= "\xC2\x80" && c <= "\xC2\x9F");
-    out += length == 0 ? "?" : control ? " " : c;
-    i += c.size();
-  }
-  return out;
-}
-
 /// A line of the text without its end, the spaces before that, and the byte order mark.
 std::string_view line_of(std::string_view text, int number) {
   for (int line = 1; line < number; ++line) {
@@ -55,6 +41,19 @@ std::string_view characters(std::string_view text, int from, int how_many) {
 }
 
 }  // namespace
+
+std::string harmless(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size();) {
+    const std::size_t length = utf8_length(text, i);
+    const std::string_view c = text.substr(i, std::max<std::size_t>(1, length));
+    const auto first = static_cast<unsigned char>(c[0]);
+    const bool control = first < 0x20u || first == 0x7Fu || (c >= "\xC2\x80" && c <= "\xC2\x9F");
+    out += length == 0 ? "?" : control ? " " : c;
+    i += c.size();
+  }
+  return out;
+}
 
 InputErrors::InputErrors(std::vector<InputError> errors)
     : std::runtime_error("the case has errors"), errors_(std::move(errors)) {

@@ -51,6 +51,9 @@ std::string render(const InputError& error, const SourceText& source, std::strin
 /// Text of a file, short enough to stand inside a line of a message: its first 80 bytes, whole characters.
 std::string shortened(std::string_view text);
 
+/// The text with nothing in it that would move the cursor or give orders to a terminal.
+std::string harmless(std::string_view text);
+
 /// Length of the UTF-8 sequence at text[i]; 0 where it is none (the Unicode standard, table 3-7: shortest
 /// form, no surrogates, nothing beyond U+10FFFF).
 std::size_t utf8_length(std::string_view text, std::size_t i);

@@ -28,13 +28,7 @@ std::optional<LibraryEntry> read_entry(const Node& node, const std::string& defa
   entry.thickness = read_size(fields.optional("thickness"), in);
   const Node* source = default_source.empty() ? fields.required("source") : fields.optional("source");
   m.source = source ? read_text(*source, "a source", in).value_or("") : default_source;
-  m.density = read_quantity(fields.optional("density"), Quantity::density, in);
-  m.specific_heat = read_quantity(fields.optional("specific heat"), Quantity::specific_heat, in);
-  m.along_grain = read_quantity(fields.optional("along grain"), Quantity::conductivity, in);
-  if (const Node* e = fields.optional("emissivity")) {
-    m.emissivity = read_quantity(e, Quantity::fraction, in).value_or(0.9);
-    if (m.emissivity == 0.0) in.error(e->where, "an emissivity lies above 0 and at most at 1");
-  }
+  read_properties(fields, m, in);
   entry.is_batt = fields.optional("batt") != nullptr;
   if (entry.is_batt && !entry.thickness) in.error(node.where, "a batt needs the thickness of its label");
   m.is_air_space = fields.optional("air space") != nullptr;
@@ -75,6 +69,16 @@ Library read_library() {
 const Library& built_in_library() {
   static const Library library = read_library();
   return library;
+}
+
+void read_properties(const Fields& fields, Material& m, Reading& in) {
+  m.density = read_quantity(fields.optional("density"), Quantity::density, in);
+  m.specific_heat = read_quantity(fields.optional("specific heat"), Quantity::specific_heat, in);
+  m.along_grain = read_quantity(fields.optional("along grain"), Quantity::conductivity, in);
+  if (const Node* e = fields.optional("emissivity")) {
+    m.emissivity = read_quantity(e, Quantity::fraction, in).value_or(0.9);
+    if (m.emissivity == 0.0) in.error(e->where, "an emissivity lies above 0 and at most at 1");
+  }
 }
 
 bool read_conductivity(const Node& node, Material& m, Reading& in) {

@@ -21,4 +21,7 @@ void read_materials(const Node& list, Library& library, const std::string& defau
 /// False, with an error noted, where it is neither, or where the law is not above 0 everywhere in its range.
 bool read_conductivity(const Node& node, Material& material, Reading& in);
 
+/// What a material may have besides its conductivity: `along grain`, density, specific heat, emissivity.
+void read_properties(const Fields& fields, Material& material, Reading& in);
+
 }  // namespace coldbay

@@ -52,13 +52,7 @@ std::optional<LibraryEntry> read_material(const Node& node, Reading& in) {
   own.material.name =
       k->kind == Node::Kind::scalar ? fmt::format("conductivity {}", k->text) : "conductivity by temperature";
   own.material.source = "given in the case";
-  own.material.along_grain = read_quantity(fields.optional("along grain"), Quantity::conductivity, in);
-  own.material.density = read_quantity(fields.optional("density"), Quantity::density, in);
-  own.material.specific_heat = read_quantity(fields.optional("specific heat"), Quantity::specific_heat, in);
-  if (const Node* e = fields.optional("emissivity")) {
-    own.material.emissivity = read_quantity(e, Quantity::fraction, in).value_or(0.9);
-    if (own.material.emissivity == 0.0) in.error(e->where, "an emissivity lies above 0 and at most at 1");
-  }
+  read_properties(fields, own.material, in);
   if (const Node* name = fields.optional("name"))
     own.material.name = read_text(*name, "a name", in).value_or("");
   if (const Node* source = fields.optional("source"))

@@ -137,7 +137,7 @@ std::optional<Pair> read_pair(const Node& node, std::string_view what, Reading& 
 }
 
 std::optional<std::string> read_text(const Node& node, std::string_view what, Reading& in) {
-  if (node.kind == Node::Kind::scalar) return node.text;
+  if (node.kind == Node::Kind::scalar) return harmless(node.text);
   in.error(node.where, fmt::format("{} stands where {} is wanted", name_of(node.kind), what));
   return std::nullopt;
 }

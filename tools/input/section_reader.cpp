@@ -110,7 +110,7 @@ Section read_section(const Node& node, const Node* probes, Reading& in) {
     in.error(probes->where, "probes are named points", "write probes: {NAME: [across, depth]}");
   for (const auto& entry : probes->entries)
     if (const auto at = read_pair(entry.value, "a probe", in))
-      section.probes.push_back({entry.key, {at->first, at->second}, entry.value.path});
+      section.probes.push_back({harmless(entry.key), {at->first, at->second}, entry.value.path});
   return section;
 }
 

@@ -110,13 +110,28 @@ ColdestWords coldest_words(const Box& plot, const FaceCurve& curve, const Range&
           true};
 }
 
+/// True where the curve runs through a box.
+bool crosses(const FaceCurve& curve, const Range& range, const Box& plot, const Box& box) {
+  for (double x = box.left; x <= box.right; x += 2.0) {
+    const double y =
+        height_of(temperature_of(curve, (x - plot.left) / plot.width() * curve.width), range, plot);
+    if (y >= box.top && y <= box.bottom) return true;
+  }
+  return false;
+}
+
 /// The ring and the words for the coldest place; returns the box of the words.
 Box draw_coldest(Picture& picture, const Box& plot, const FaceCurve& curve, const Range& range,
                  const PictureStyle& style) {
   const auto [text, at, is_one_place] = coldest_words(plot, curve, range, style);
   const double width = text_width(text, text_size::small);
-  const Spot label{std::clamp(at.x - 0.5 * width, plot.left + 8.0, plot.right - width - 8.0),
-                   std::min(at.y + 12.0 + text_size::small, plot.bottom - 8.0)};
+  // Below the place where that is free of the curve, or beside it.
+  Spot label{};
+  for (const double shift : {0.5, 0.02, 0.98, 0.5}) {
+    label = {std::clamp(at.x - shift * width, plot.left + 8.0, plot.right - width - 8.0),
+             std::min(at.y + 12.0 + text_size::small, plot.bottom - 8.0)};
+    if (!crosses(curve, range, plot, label_box(label, text))) break;
+  }
   draw_label(picture, label, text, ink::text);
   if (is_one_place) {
     disc(picture, at, 5.0, ink::white);
@@ -127,16 +142,6 @@ Box draw_coldest(Picture& picture, const Box& plot, const FaceCurve& curve, cons
 
 bool overlap(const Box& a, const Box& b) {
   return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
-}
-
-/// True where the curve runs through a box.
-bool crosses(const FaceCurve& curve, const Range& range, const Box& plot, const Box& box) {
-  for (double x = box.left; x <= box.right; x += 2.0) {
-    const double y =
-        height_of(temperature_of(curve, (x - plot.left) / plot.width() * curve.width), range, plot);
-    if (y >= box.top && y <= box.bottom) return true;
-  }
-  return false;
 }
 
 /// The dashed line, and its label where it covers neither the curve nor the words for the coldest
