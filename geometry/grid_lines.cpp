@@ -43,7 +43,7 @@ bool has_slant(const Polygon& polygon) {
   return false;
 }
 
-void add_shape(const Outline& outline, double near_slants, Wishes& across, Wishes& depth) {
+void add_shape(const Outline& outline, double near_slants, double factor, Wishes& across, Wishes& depth) {
   const Rectangle box = bounding_box(outline);
   bool slanted = false;
   if (const auto* polygon = std::get_if<Polygon>(&outline)) {
@@ -62,7 +62,7 @@ void add_shape(const Outline& outline, double near_slants, Wishes& across, Wishe
     }
   }
   if (slanted) {
-    const double size = std::min(near_slants, 2.0 * area(outline) / perimeter(outline) / 4.0);
+    const double size = std::min(near_slants, factor * 2.0 * area(outline) / perimeter(outline) / 4.0);
     across.caps.push_back({box.across, size});
     depth.caps.push_back({box.depth, size});
   }
@@ -150,7 +150,8 @@ GridLines grid_lines(const Section& section, GridDensity density, Index max_cell
   const double factor = density == GridDensity::coarse ? 2.0 : density == GridDensity::normal ? 1.0 : 0.5;
   const Sizes sizes{factor * s / 128.0, factor * s / 16.0};
   Wishes across, depth;
-  for (const Shape& shape : section.shapes) add_shape(shape.outline, factor * s / 64.0, across, depth);
+  for (const Shape& shape : section.shapes)
+    add_shape(shape.outline, factor * s / 64.0, factor, across, depth);
   for (const FacePart& part : section.parts)
     across.lines.insert(across.lines.end(), {part.across.from, part.across.to});
 

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -15,6 +16,9 @@ constexpr double cover_plate =
 
 /// A batt gives this much, either way, without a change anyone could measure [m]; common practice, no source.
 constexpr double slack = 0.002;
+
+/// Lengths that differ by less are equal: rounding of inches and millimetres [m].
+constexpr double same_place = 1e-6;
 
 /// Where the layers of a wall lie in depth.
 struct Depths {
@@ -45,10 +49,8 @@ class Painter {
  private:
   std::size_t index_of(const Material& m) {
     auto& all = section_.materials;
-    for (std::size_t i = 0; i < all.size(); ++i)
-      if (all[i].name == m.name && all[i].conductivity == m.conductivity &&
-          all[i].is_air_space == m.is_air_space && all[i].emissivity == m.emissivity)
-        return i;
+    const auto same = std::find(all.begin(), all.end(), m);
+    if (same != all.end()) return static_cast<std::size_t>(same - all.begin());
     all.push_back(m);
     return all.size() - 1;
   }
@@ -66,15 +68,18 @@ void paint_gaps(Painter& p, const Bay& bay, const Material& air, Span across, Sp
   if (g.sheathing > 0.0) p.paint(air, across, {depth.to - g.sheathing, depth.to}, path);
 }
 
-void paint_box(Painter& p, const Bay& bay, const Material& air, Span across, Span frame) {
+void paint_box(Painter& p, const Bay& bay, const Material& fill, const Material& air, Span across,
+               Span frame) {
   const Box& box = *bay.box;
   const std::string path = bay.path + ".box";
   const bool left = box.stud == Box::Stud::left;
   const Span wide =
       left ? Span{across.from, across.from + box.width} : Span{across.to - box.width, across.to};
   const Span inner{wide.from + box.wall, wide.to - box.wall};
-  if (box.behind == Box::Behind::open && box.depth < frame.to)
-    p.paint(air, wide, {box.depth, frame.to}, path);
+  // Behind the box, whatever gap there was beside it: air, or a piece of the fill.
+  const bool open = box.behind == Box::Behind::open;
+  const Span behind{std::max(box.depth, frame.from), open ? frame.to : frame.to - bay.gap.sheathing};
+  if (behind.length() > same_place) p.paint(open ? air : fill, wide, behind, path);
   p.paint(box.material, wide, {0.0, box.depth}, path);
   p.paint(air, inner, {0.0, box.depth - box.wall}, path);
   p.paint(box.cover, wide, {0.0, cover_plate}, path);
@@ -102,7 +107,7 @@ void check_box(const Wall& wall, const Bay& bay, const Depths& depths, std::vect
         {path + ".width",
          fmt::format("a box {} wide does not fit a bay {} wide", mm(box.width), mm(bay.clear_width)),
          "make it narrower, or the bay wider"});
-  if (box.depth > depths.frame.to)
+  if (box.depth > depths.frame.to + same_place)
     problems.push_back(
         {path + ".depth", fmt::format("a box {} deep reaches through the frame", mm(box.depth)),
          fmt::format("from the room face to the back of the frame are {}", mm(depths.frame.to))});
@@ -220,7 +225,7 @@ Section plan_section(const Wall& wall, double height, const std::string& name, c
     if (fill.name != bay.fill.name) part.label += fill.name.substr(bay.fill.name.size());
     part.air_on_both_faces = g.room > 0.0 && g.sheathing > 0.0;
     if (bay.box && reaches(*bay.box, height)) {
-      paint_box(p, bay, wall.air, across, depths.frame);
+      paint_box(p, bay, fill, wall.air, across, depths.frame);
       part.sound = false;
       part.label += ", " + bay.box->label;
       s.boxes.push_back({part.name, bay.box->height, wall.height});

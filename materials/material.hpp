@@ -10,6 +10,7 @@ namespace coldbay {
 struct TemperatureLaw {
   double k0 = 0.0, k1 = 0.0, k2 = 0.0, k3 = 0.0;
   double from = -1e9, to = 1e9;  ///< [degC]
+  bool operator==(const TemperatureLaw&) const = default;
 };
 
 /// What a piece of wall is made of.
@@ -25,6 +26,7 @@ struct Material {
   std::optional<TemperatureLaw> law = {};    ///< `conductivity` is its value at 10 degC then
   std::optional<double> density = {};        ///< [kg/m3]
   std::optional<double> specific_heat = {};  ///< [J/(kg K)]
+  bool operator==(const Material&) const = default;
 };
 
 /// Conductivity across the grain at a temperature [degC]: by the law where there is one. Beyond the

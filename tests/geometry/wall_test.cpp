@@ -105,6 +105,22 @@ TEST(Wall, ABoxIsCutWhereItIs) {
   EXPECT_EQ(filled.materials[*material_at(filled, {x + 0.03, 0.09})].name, "batt");
 }
 
+// "Filled" fills the space behind the box, even where the bay has a gap on that side.
+TEST(Wall, AFilledBoxHasNoGapBehindIt) {
+  Wall w = two_by_four();
+  w.bays[1].box = box_at(0.4);
+  w.bays[1].box->stud = Box::Stud::right;
+  w.bays[1].box->behind = Box::Behind::filled;
+  w.bays[1].gap.right = 0.02;
+  const Section s = plan_section(w, 0.4, "", "");
+  const double x = 2 * 0.4064 - 0.019;  // the near face of the stud right of bay 2
+  EXPECT_EQ(s.materials[*material_at(s, {x - 0.01, 0.085})].name, "batt");
+  EXPECT_EQ(s.materials[*material_at(s, {x - 0.001, 0.03})].name, "steel");
+  EXPECT_EQ(s.materials[*material_at(s, {x - 0.0569, 0.03})].name, "steel");
+  w.bays[1].box->depth = 0.0127 + 0.089;  // as deep as the frame: allowed
+  EXPECT_TRUE(check(w).empty());
+}
+
 std::vector<std::string> paths_of(const std::vector<Problem>& problems) {
   std::vector<std::string> paths;
   for (const Problem& p : problems) paths.push_back(p.path);

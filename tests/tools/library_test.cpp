@@ -88,6 +88,19 @@ TEST(Library, HeatRunsBetterAlongTheGrain) {
   EXPECT_DOUBLE_EQ(u_value(read(block("softwood", ", grain: across"))), across);
 }
 
+// Alike in name and conductivity but not in grain: two materials, in whichever order they come.
+TEST(Library, MaterialsThatDifferStayApart) {
+  const auto two = [](const std::string& first, const std::string& second) {
+    const std::string over = ", across: [0 m, 1 m], depth: [0 m, 0.1 m], grain: depth}";
+    return u_value(read(air + "section: {width: 1 m, depth: 0.1 m, shapes: [{material: " + first + over +
+                        ", {material: " + second + over + "]}\n"));
+  };
+  const std::string plain = "{conductivity: 0.12 W/mK}",
+                    grained = "{conductivity: 0.12 W/mK, along grain: 0.6 W/mK}";
+  EXPECT_NEAR(1.0 / two(plain, grained), 0.17 + 0.1 / 0.6, 1e-9);
+  EXPECT_NEAR(1.0 / two(grained, plain), 0.17 + 0.1 / 0.12, 1e-9);
+}
+
 TEST(Library, ACaseAddsAndReplaces) {
   const std::string own =
       "materials:\n  - {name: house wool, conductivity: 0.05 W/mK}\n  - {name: gypsum board, conductivity: 1 "

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include <map>
 #include <utility>
 
@@ -76,10 +78,8 @@ void read_shape(const Node& node, Section& section, Reading& in) {
   const auto entry = named ? read_material(*named, in) : std::nullopt;
   const auto outline = read_outline(node, fields, in);
   if (!entry || !outline) return;
-  std::size_t m = 0;
-  while (m < section.materials.size() && !(section.materials[m].name == entry->material.name &&
-                                           section.materials[m].conductivity == entry->material.conductivity))
-    ++m;
+  const auto same = std::find(section.materials.begin(), section.materials.end(), entry->material);
+  const auto m = static_cast<std::size_t>(same - section.materials.begin());
   if (m == section.materials.size()) section.materials.push_back(entry->material);
   Shape shape{*outline, m, node.path};
   if (const Node* grain = fields.optional("grain")) {

@@ -4,12 +4,13 @@
 #include <fmt/format.h>
 #include <sodium/crypto_hash_sha256.h>
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cstdlib>
 #include <cstring>
 #include <nlohmann/json.hpp>
-#include <set>
+#include <vector>
 
 #include "tools/report/amounts.hpp"
 
@@ -144,10 +145,11 @@ Json resolved_case(const Case& c) {
 
 Json materials_json(const Case& c) {
   Json out = Json::array();
-  std::set<std::pair<std::string, double>> seen;
+  std::vector<Material> seen;
   for (const Section& s : c.sections)
     for (const Material& m : s.materials) {
-      if (!seen.emplace(m.name, m.conductivity).second) continue;
+      if (std::find(seen.begin(), seen.end(), m) != seen.end()) continue;
+      seen.push_back(m);
       Json material = {{"name", m.name}};
       if (!m.is_air_space) material["conductivity_W_per_mK"] = m.conductivity;
       material["emissivity"] = m.emissivity;
