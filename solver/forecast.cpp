@@ -36,7 +36,7 @@ PartResult read_face(const SurfaceProfile& face, Span across, double kelvin) {
   return part;
 }
 
-/// Temperature of the room face at x: that of the cell there.
+/// Temperature of the room face at x: that of the first cell whose middle is not left of it.
 double face_at(const SurfaceProfile& face, double x) {
   const auto it = std::lower_bound(face.across.begin(), face.across.end(), x);
   const auto i = std::min<std::ptrdiff_t>(it - face.across.begin(), std::ssize(face.across) - 1);
@@ -49,7 +49,8 @@ std::optional<double> stud_contrast(const SurfaceProfile& face, const std::vecto
     const Span across = parts[i].across;
     const double middle = face_at(face, 0.5 * (across.from + across.to));
     // The outermost studs are cut in the middle, so the wall beyond mirrors this bay.
-    if (i == 0 || parts[i - 1].sound) return face_at(face, across.from) - middle;
+    // (A sound bay to the left has answered already, by its right stud.)
+    if (i == 0) return face_at(face, across.from) - middle;
     if (i + 1 == parts.size() || parts[i + 1].sound) return face_at(face, across.to) - middle;
   }
   return std::nullopt;

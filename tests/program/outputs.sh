@@ -43,7 +43,7 @@ refused() {
   grep -qi -- "$words" <<<"$message" || complain "$what: no '$words' in: ${message:0:300}"
   [ "$before" = "$after" ] || complain "$what: the folder changed: $(diff <(echo "$before") <(echo "$after"))"
 }
-mkdir work && cp case.yaml other.yaml work && cd work || exit 1
+mkdir bench && cp case.yaml other.yaml bench && cd bench || exit 1
 
 # --- what is written ---
 "$coldbay" predict case.yaml --out new/below/results >out.txt 2>err.txt || complain "the first run failed"
@@ -110,7 +110,7 @@ if [ "$(id -u)" -ne 0 ]; then # root may write anywhere
 fi
 (
   mkdir gone && cd gone && rmdir ../gone || exit 1
-  "$coldbay" predict ../work/case.yaml --out results >/dev/null 2>&1
+  "$coldbay" predict ../bench/case.yaml --out results >/dev/null 2>&1
   [ $? -ne 134 ]
 ) || complain "a crash where the current folder is gone"
 
@@ -121,7 +121,7 @@ for blocks in 0 1 4 12; do # of 1 kB, less than the pictures take
 done
 mkdir small
 if mount -t tmpfs -o size=16k tmpfs small 2>/dev/null; then
-  mounted=$folder/work/small
+  mounted=$folder/bench/small
   refused "a full disk" "space" small "$coldbay" predict case.yaml --out small/results
   refused "a full disk, straight into it" "space" small "$coldbay" predict case.yaml --out small
   umount "$mounted" && mounted=

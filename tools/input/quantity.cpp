@@ -53,7 +53,6 @@ constexpr std::array units{
     Unit{"mw/mk", Q::conductivity, 1e-3},
     Unit{"btuin/hft2f", Q::conductivity, u_ip* inch},
     Unit{"btuin/ft2hf", Q::conductivity, u_ip* inch},
-    Unit{"btuin/hftf2", Q::conductivity, u_ip* inch},
     Unit{"btu/hftf", Q::conductivity, u_ip* foot},
     Unit{"btu/fthf", Q::conductivity, u_ip* foot},
     Unit{"m2k/w", Q::resistance, 1.0},
