@@ -18,20 +18,6 @@ TemperatureRange range_of(const Surroundings& air) {
   return range;
 }
 
-Eigen::VectorXd net_heat(const ConductivityGrid& grid, const Surroundings& air, TemperatureRange range,
-                         const Eigen::VectorXd& u) {
-  Eigen::VectorXd net = Eigen::VectorXd::Zero(grid.cells());
-  for_each_inner_face(grid, [&](Index one, Index two, double G) {
-    const double heat = G * (u[two] - u[one]);
-    net[one] += heat;
-    net[two] -= heat;
-  });
-  for_each_outer_face(grid, air, [&](Index cell, Direction, End, const Exchange& e, double G) {
-    net[cell] += G * ((e.temperature - range.coldest) / (range.warmest - range.coldest) - u[cell]);
-  });
-  return net;
-}
-
 LinearSystem assemble(const ConductivityGrid& grid, const Surroundings& air, TemperatureRange range) {
   const Index n = grid.cells();
   const double span = range.warmest - range.coldest;
@@ -39,7 +25,7 @@ LinearSystem assemble(const ConductivityGrid& grid, const Surroundings& air, Tem
   std::vector<Eigen::Triplet<double>> entries;
   entries.reserve(static_cast<std::size_t>(4 * n));
 
-  for_each_inner_face(grid, [&](Index one, Index two, double G) {
+  for_each_inner_face(grid, [&](Direction, Index one, Index two, double G) {
     diagonal[one] += G;
     diagonal[two] += G;
     entries.emplace_back(one, two, -G);

@@ -22,12 +22,6 @@ struct LinearSystem {
   Eigen::VectorXd b;
 };
 
-/// b - A u as the net heat into every cell, summed from differences of temperature. Neighbours are nearly
-/// equal, so their difference is exact where b - A u would lose it among terms 1e5 times as large (a
-/// metal sheet); and what vanishes here balances exactly.
-Eigen::VectorXd net_heat(const ConductivityGrid& grid, const Surroundings& air, TemperatureRange range,
-                         const Eigen::VectorXd& u);
-
 LinearSystem assemble(const ConductivityGrid& grid, const Surroundings& air, TemperatureRange range);
 
 }  // namespace coldbay

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <vector>
 
 #include "geometry/conductivity_grid.hpp"
 #include "geometry/section.hpp"
@@ -61,22 +62,20 @@ inline Index stride(const ConductivityGrid& grid, Direction d) {
   return d == Direction::up ? row : row * grid.axis[1].cells();
 }
 
-/// Visits every inner face: f(cell, next cell, conductance [W/K]). The matrix, the fluxes and the
-/// tests' hand calculations all come from here, so heat is conserved by construction.
+/// Conductance from every cell to the next one along d [W/K], by cell; 0 where there is none. The matrix, the
+/// fluxes and the tests' hand calculations all come from here, so heat is conserved by construction.
+std::vector<double> inner_conductances(const ConductivityGrid& grid, Direction d);
+
+/// Visits every inner face: f(direction, cell, next cell, conductance [W/K]).
 template <class F>
 void for_each_inner_face(const ConductivityGrid& grid, F f) {
   for (const Direction d : directions) {
-    const Axis& axis = grid[d];
-    if (axis.cells() == 1) continue;
+    if (grid[d].cells() == 1) continue;
     const Index step = stride(grid, d);
-    const auto& k = grid.k(d);
-    for_each_cell(grid, [&](const std::array<Index, 3>& at, Index cell) {
-      const Index i = at[static_cast<std::size_t>(d)];
-      if (i + 1 == axis.cells()) return;
-      f(cell, cell + step,
-        face_conductance(face_area(grid, at, d), axis.width(i), k[static_cast<std::size_t>(cell)],
-                         axis.width(i + 1), k[static_cast<std::size_t>(cell + step)]));
-    });
+    const std::vector<double> G = inner_conductances(grid, d);
+    for (Index cell = 0; cell + step < grid.cells(); ++cell)
+      if (G[static_cast<std::size_t>(cell)] != 0.0)
+        f(d, cell, cell + step, G[static_cast<std::size_t>(cell)]);
   }
 }
 
@@ -87,14 +86,19 @@ void for_each_outer_face(const ConductivityGrid& grid, const Surroundings& air, 
     for (const End end : {End::low, End::high}) {
       const Exchange* exchange = exchange_at(air, d, end);
       if (!exchange) continue;
-      const Axis& axis = grid[d];
-      const Index last = end == End::low ? 0 : axis.cells() - 1;
-      for_each_cell(grid, [&](const std::array<Index, 3>& at, Index cell) {
-        if (at[static_cast<std::size_t>(d)] != last) return;
-        f(cell, d, end, *exchange,
-          outer_conductance(face_area(grid, at, d), axis.width(last),
-                            grid.k(d)[static_cast<std::size_t>(cell)], exchange->film));
-      });
+      const auto along = static_cast<std::size_t>(d);
+      const Index last = end == End::low ? 0 : grid[d].cells() - 1;
+      std::array<Index, 3> from{}, to{grid.axis[0].cells(), grid.axis[1].cells(), grid.axis[2].cells()}, at{};
+      from[along] = last;
+      to[along] = last + 1;
+      for (at[2] = from[2]; at[2] < to[2]; ++at[2])
+        for (at[1] = from[1]; at[1] < to[1]; ++at[1])
+          for (at[0] = from[0]; at[0] < to[0]; ++at[0]) {
+            const Index cell = grid.cell(at[0], at[1], at[2]);
+            f(cell, d, end, *exchange,
+              outer_conductance(face_area(grid, at, d), grid[d].width(last),
+                                grid.k(d)[static_cast<std::size_t>(cell)], exchange->film));
+          }
     }
 }
 

@@ -83,7 +83,7 @@ Settled settle(const Section& section, const Painting& painting, const Surroundi
   std::vector<double> celsius;
   for (int round = 1; round <= most_rounds; ++round) {
     ConductivityGrid grid = conductivity_grid(section, painting, air, celsius);
-    TemperatureField field = solve(grid, surroundings, options);
+    TemperatureField field = solve(grid, surroundings, options, celsius);
     const HeatFlows flows = heat_flows(grid, surroundings, field);
     const double heat = std::abs(flows.inside) + std::abs(flows.outside);
     const double change = std::abs(heat - before) / heat;

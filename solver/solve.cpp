@@ -2,14 +2,14 @@
 
 #include <fmt/format.h>
 
-#include <Eigen/SparseCholesky>
+#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <utility>
 
 #include "solver/assemble.hpp"
+#include "solver/conjugate_gradients.hpp"
 #include "solver/discretisation.hpp"
+#include "solver/multigrid/hierarchy.hpp"
 #include "solver/results/heat_flow.hpp"
 #include "solver/solver_error.hpp"
 
@@ -18,15 +18,18 @@ namespace {
 
 using Vector = Eigen::VectorXd;
 
-/// A factorisation says "success" on nonsense (a NaN, a wall nothing heats), so look first.
+/// Iterations say nothing sensible of nonsense (a NaN, a wall nothing heats), so look first.
 void require_solvable(const ConductivityGrid& grid, const Surroundings& air, const SolverOptions& options) {
   if (grid.cells() > options.max_cells)
     throw SolverError(fmt::format("the grid has {} cells, more than the {} that are allowed", grid.cells(),
                                   options.max_cells));
-  for (const Direction d : directions)
+  for (const Direction d : directions) {
+    if (grid[d].cells() > 1 && std::ssize(grid.k(d)) != grid.cells())
+      throw SolverError("the grid lacks conductivities");
     for (const double k : grid.k(d))
       if (!(std::isfinite(k) && k > 0.0))
         throw SolverError(fmt::format("a cell has the conductivity {} W/mK", k));
+  }
   bool finite = true;
   double exchanging = 0.0;
   for_each_outer_face(grid, air, [&](Index, Direction, End, const Exchange& e, double G) {
@@ -41,61 +44,65 @@ void require_solvable(const ConductivityGrid& grid, const Surroundings& air, con
     throw SolverError("everything around the section is at one temperature, so no heat flows");
 }
 
-struct Solved {
-  Vector u;
-  int sweeps = 0;
-  double residual = 0.0;
-};
-
-/// The relative residual that the best double-precision u may still have: four roundings of every term of
-/// b - A u. A metal sheet on a face, whose conductances are 1e5 times the film's, sits above 1e-10.
-double rounding_floor(const LinearSystem& system, const Vector& u) {
-  const Vector terms = system.A.cwiseAbs() * u.cwiseAbs() + system.b.cwiseAbs();
-  return 4.0 * std::numeric_limits<double>::epsilon() * terms.norm() / system.b.norm();
+HeatBalance heat_balance(const ConductivityGrid& grid, const Surroundings& air, TemperatureRange range) {
+  HeatBalance balance{network(grid, air), {}};
+  const Network<double>& net = balance.net;
+  for (const auto& row : net.to_air) balance.from_air.emplace_back(row.size(), 0.0);
+  for_each_outer_face(grid, air, [&](Index cell, Direction, End, const Exchange& e, double G) {
+    balance.from_air[static_cast<std::size_t>(cell / net.columns())]
+                    [static_cast<std::size_t>(cell % net.columns())] +=
+        G * (e.temperature - range.coldest) / (range.warmest - range.coldest);
+  });
+  return balance;
 }
 
-Solved factorise_and_refine(const ConductivityGrid& grid, const Surroundings& air,
-                            const SolverOptions& options) {
-  const TemperatureRange range = range_of(air);
-  const LinearSystem system = assemble(grid, air, range);
-  const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor(system.A);
-  if (factor.info() != Eigen::Success) throw SolverError("the matrix of the section could not be factorised");
-  Solved s{Vector::Zero(system.b.size()), 0, 1.0};
-  Vector r = system.b;
-  // Sweep until the residual stops falling: rounding is the only error left then, and small flows
-  // beside large conductances (a steel sheet) come out of the last digits.
-  while (s.sweeps < options.max_iterations) {
-    const Vector u = s.u + factor.solve(r);
-    r = net_heat(grid, air, range, u);
-    const double residual = r.norm() / system.b.norm();
-    if (!(residual < 0.5 * s.residual)) break;
-    s = {u, s.sweeps + 1, residual};
+/// Single precision is enough for what only points the way. Should it not be (conductivities that differ by
+/// more than single precision can tell apart), the hierarchy is made once more in double.
+Converged converge(const HeatBalance& balance, const SolverOptions& options, Vector& u) {
+  Converged reached;
+  {
+    Hierarchy<float> grids = hierarchy<float>(balance.net);
+    reached = conjugate_gradients(balance, grids, options.relative_residual, options.max_iterations, u);
   }
-  const double wanted = std::max(options.relative_residual, rounding_floor(system, s.u));
-  if (!(s.residual <= wanted))  // NaN lands here too
-    throw SolverError(fmt::format("no convergence after {} sweeps: residual {:.1e}, wanted {:.1e}", s.sweeps,
-                                  s.residual, wanted));
-  return s;
+  const auto wanted = [&] { return std::max(options.relative_residual, rounding_floor(balance, u)); };
+  if (reached.residual <= options.relative_residual || reached.residual <= wanted()) return reached;
+  Hierarchy<double> grids = hierarchy<double>(balance.net);
+  const int before = reached.iterations;
+  reached = conjugate_gradients(balance, grids, options.relative_residual, options.max_iterations, u);
+  reached.iterations += before;
+  if (!(reached.residual <= wanted()))  // NaN lands here too
+    throw SolverError(fmt::format("no convergence after {} iterations: residual {:.1e}, wanted {:.1e}",
+                                  reached.iterations, reached.residual, wanted()));
+  return reached;
 }
 
 }  // namespace
 
-TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, const SolverOptions& options) {
+TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, const SolverOptions& options,
+                       const std::vector<double>& start) {
   require_solvable(grid, air, options);
   const TemperatureRange range = range_of(air);
-  const Solved solved = factorise_and_refine(grid, air, options);
+  const double span = range.warmest - range.coldest;
 
-  // No cell is colder than the coldest air or warmer than the warmest (the maximum principle); 1e-9 of
-  // the range is rounding times the condition numbers met here.
-  if (!(solved.u.minCoeff() >= -1e-9 && solved.u.maxCoeff() <= 1.0 + 1e-9))
+  // 1. The heat balance of every cell, in dimensionless temperature.
+  const HeatBalance balance = heat_balance(grid, air, range);
+
+  // 2. Conjugate gradients with multigrid. Expect 8 to 15 iterations whatever the size; more means that the
+  //    relaxation does not suit the grid.
+  Vector u = Vector::Zero(grid.cells());
+  if (std::ssize(start) == grid.cells())
+    u = (Eigen::Map<const Vector>(start.data(), grid.cells()).array() - range.coldest) / span;
+  const Converged reached = converge(balance, options, u);
+
+  // 3. No cell is colder than the coldest air or warmer than the warmest (the maximum principle); 1e-9 of
+  //    the range is rounding times the condition numbers met here.
+  if (!(u.minCoeff() >= -1e-9 && u.maxCoeff() <= 1.0 + 1e-9))
     throw SolverError("a temperature lies outside those of the surroundings");
 
   TemperatureField field;
   field.celsius.resize(static_cast<std::size_t>(grid.cells()));
-  for (Index c = 0; c < grid.cells(); ++c)
-    field.celsius[static_cast<std::size_t>(c)] =
-        range.coldest + (range.warmest - range.coldest) * solved.u[c];
-  field.report = {solved.sweeps, solved.residual, 0.0};
+  Eigen::Map<Vector>(field.celsius.data(), grid.cells()) = (range.coldest + span * u.array()).matrix();
+  field.report = {reached.iterations, reached.residual, 0.0};
   field.report.heat_imbalance = heat_flows(grid, air, field).imbalance();
   // [ISO10211] asks for 1e-4; a solve that misses 1e-6 has something wrong with it.
   if (!(field.report.heat_imbalance <= 1e-6))

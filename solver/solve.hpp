@@ -1,5 +1,7 @@
 #pragma once
 
+#include <vector>
+
 #include "geometry/conductivity_grid.hpp"
 #include "geometry/section.hpp"
 #include "solver/temperature_field.hpp"
@@ -7,22 +9,23 @@
 namespace coldbay {
 
 struct SolverOptions {
-  /// ||b - A u|| / ||b||, recomputed; a direct solve gives 1e-12 or so. Where rounding alone leaves
-  /// more (a metal sheet on a face), what rounding leaves is accepted, and reported.
+  /// ||b - A u|| / ||b||, recomputed. Where rounding alone leaves more (a metal sheet on a face), what
+  /// rounding leaves is accepted, and reported.
   double relative_residual = 1e-10;
-  int max_iterations = 10;  ///< refinement sweeps; one or two are usual
-  /// Cells beyond which the factor would not fit in an ordinary machine: about 600 bytes a cell.
-  Index max_cells = 3'000'000;
+  int max_iterations = 100;
+  Index max_cells = 10'000'000;  ///< about 2 GB
 };
 
-/// Solves div(k grad T) = 0 on the grid with the films and temperatures of the surroundings, by a
-/// sparse Cholesky factorisation with iterative refinement, in dimensionless temperature.
+/// Solves div(k grad T) = 0 on the grid with the films and temperatures of the surroundings, by conjugate
+/// gradients with a multigrid preconditioner, in dimensionless temperature. Of two axes (one cell up)
+/// or three. `start`, where it has a temperature for every cell [degC], is where it begins.
 ///
 /// Throws SolverError where a conductivity or a temperature is not a finite number, no face
 /// exchanges heat, everything around is at one temperature, the grid is beyond max_cells, the
 /// residual is not reached, the heat does not balance, or a temperature leaves the range of the
 /// surroundings (the equations forbid it).
 [[nodiscard]] TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air,
-                                     const SolverOptions& options = {});
+                                     const SolverOptions& options = {},
+                                     const std::vector<double>& start = {});
 
 }  // namespace coldbay
