@@ -27,15 +27,19 @@ Index Axis::nearest_edge(double x) const {
   return x - edge(i) <= edge(i + 1) - x ? i : i + 1;
 }
 
-Axis bisected(const Axis& axis) {
+Axis bisected(const Axis& axis, const std::vector<bool>& chosen) {
   std::vector<double> edges;
   edges.reserve(2 * axis.edges().size());
   for (Index i = 0; i < axis.cells(); ++i) {
     edges.push_back(axis.edge(i));
-    edges.push_back(axis.centre(i));
+    if (chosen[static_cast<std::size_t>(i)]) edges.push_back(axis.centre(i));
   }
   edges.push_back(axis.edges().back());
   return Axis(std::move(edges));
+}
+
+Axis bisected(const Axis& axis) {
+  return bisected(axis, std::vector<bool>(static_cast<std::size_t>(axis.cells()), true));
 }
 
 }  // namespace coldbay

@@ -35,4 +35,7 @@ class Axis {
 /// Every cell cut in two: the nested grid one level finer.
 Axis bisected(const Axis& axis);
 
+/// The cells that are `chosen` cut in two.
+Axis bisected(const Axis& axis, const std::vector<bool>& chosen);
+
 }  // namespace coldbay

@@ -68,6 +68,19 @@ void add_shape(const Outline& outline, double near_slants, double factor, Wishes
   }
 }
 
+struct Both {
+  Wishes across, depth;
+};
+Both wishes_of(const Section& section, double factor) {
+  const double near_slants = factor * std::min(section.width, section.depth) / 64.0;
+  Both both;
+  for (const Shape& shape : section.shapes)
+    add_shape(shape.outline, near_slants, factor, both.across, both.depth);
+  for (const FacePart& part : section.parts)
+    both.across.lines.insert(both.across.lines.end(), {part.across.from, part.across.to});
+  return both;
+}
+
 /// Sorted, clipped to [0, length], near-coincident ones merged; the ends stay where they are.
 std::vector<double> tidy(std::vector<double> lines, double length) {
   std::erase_if(lines, [&](double x) { return x <= merge_distance || x >= length - merge_distance; });
@@ -145,15 +158,10 @@ double least_cells(const Wishes& wishes, double length) {
 
 }  // namespace
 
-GridLines grid_lines(const Section& section, GridDensity density, Index max_cells) {
+GridLines grid_lines(const Section& section, double factor, Index max_cells) {
   const double s = std::min(section.width, section.depth);
-  const double factor = density == GridDensity::coarse ? 2.0 : density == GridDensity::normal ? 1.0 : 0.5;
   const Sizes sizes{factor * s / 128.0, factor * s / 16.0};
-  Wishes across, depth;
-  for (const Shape& shape : section.shapes)
-    add_shape(shape.outline, factor * s / 64.0, factor, across, depth);
-  for (const FacePart& part : section.parts)
-    across.lines.insert(across.lines.end(), {part.across.from, part.across.to});
+  const auto [across, depth] = wishes_of(section, factor);
 
   const auto refuse = [&](double cells) {
     throw ModelError(
@@ -162,19 +170,32 @@ GridLines grid_lines(const Section& section, GridDensity density, Index max_cell
                     static_cast<double>(max_cells)),
         "look for a very thin slanted or curved shape, or a very small one in a large section");
   };
-  // The bisected grid is what memory must hold: twice as many cells each way.
   const double allowed = static_cast<double>(max_cells);
   const double longest = std::max(section.width, section.depth) / sizes.largest;
   const double at_least =
-      4.0 * std::max({least_cells(across, section.width), least_cells(depth, section.depth), longest});
+      std::max({least_cells(across, section.width), least_cells(depth, section.depth), longest});
   if (!(at_least <= allowed)) refuse(at_least);
 
-  const Index most = max_cells / 4;
-  GridLines lines{graded(across, section.width, sizes, most), graded(depth, section.depth, sizes, most)};
-  const double cells =
-      4.0 * static_cast<double>(lines.across.cells()) * static_cast<double>(lines.depth.cells());
+  GridLines lines{graded(across, section.width, sizes, max_cells),
+                  graded(depth, section.depth, sizes, max_cells)};
+  const double cells = static_cast<double>(lines.across.cells()) * static_cast<double>(lines.depth.cells());
   if (!(cells <= allowed)) refuse(cells);
   return lines;
+}
+
+Merged merged_edges(const Section& section) {
+  const auto merged = [](std::vector<double> lines) {
+    constexpr double rounding = 1e-12;  // [m], of sums and differences of lengths
+    std::vector<double> out;
+    std::sort(lines.begin(), lines.end());
+    for (std::size_t i = 1; i < lines.size(); ++i)
+      if (lines[i] - lines[i - 1] > rounding && lines[i] - lines[i - 1] <= merge_distance &&
+          (out.empty() || lines[i - 1] - out.back() > merge_distance))
+        out.push_back(lines[i - 1]);
+    return out;
+  };
+  const auto [across, depth] = wishes_of(section, 1.0);
+  return {merged(across.lines), merged(depth.lines)};
 }
 
 }  // namespace coldbay

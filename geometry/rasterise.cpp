@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
 #include "geometry/air_cavities.hpp"
@@ -40,16 +41,65 @@ void paint_rectangle(Painting& p, const Rectangle& r, std::uint32_t id) {
     }
 }
 
+/// Cells of a range that the outline's edge may cross; all others lie wholly inside or outside it.
+std::vector<bool> crossed(const Painting& p, const Outline& outline, CellRange a, CellRange d) {
+  const Index na = a.to - a.from;
+  std::vector<bool> out(static_cast<std::size_t>(na * (d.to - d.from)), false);
+  const auto mark = [&](Index k, double from, double to) {
+    const CellRange is{std::max(a.from, p.across.cell_at(from) - 1),
+                       std::min(a.to, p.across.cell_at(to) + 2)};
+    for (Index i = is.from; i < is.to; ++i)
+      out[static_cast<std::size_t>(i - a.from + na * (k - d.from))] = true;
+  };
+  for (Index k = d.from; k < d.to; ++k) {
+    const double low = p.depth.edge(k), high = p.depth.edge(k + 1);
+    if (const auto* c = std::get_if<Circle>(&outline)) {
+      // The edge runs, on either side, between its nearest and its furthest distance from the centre line.
+      const auto half_chord = [&](double y) {
+        const double h = y - c->centre.depth;
+        return std::sqrt(std::max(0.0, c->radius * c->radius - h * h));
+      };
+      const double widest = half_chord(std::clamp(c->centre.depth, low, high)),
+                   narrowest = std::min(half_chord(low), half_chord(high));
+      mark(k, c->centre.across - widest, c->centre.across - narrowest);
+      mark(k, c->centre.across + narrowest, c->centre.across + widest);
+      continue;
+    }
+    const auto& corners = std::get<Polygon>(outline).corners;
+    for (std::size_t n = 0, m = corners.size() - 1; n < corners.size(); m = n++) {
+      const Point &lower = corners[n].depth < corners[m].depth ? corners[n] : corners[m],
+                  &upper = corners[n].depth < corners[m].depth ? corners[m] : corners[n];
+      if (upper.depth < low || lower.depth > high) continue;
+      if (upper.depth == lower.depth) {
+        mark(k, std::min(lower.across, upper.across), std::max(lower.across, upper.across));
+        continue;
+      }
+      const auto across_at = [&](double y) {
+        const double share = std::clamp((y - lower.depth) / (upper.depth - lower.depth), 0.0, 1.0);
+        return lower.across + share * (upper.across - lower.across);
+      };
+      const double from = across_at(low), to = across_at(high);
+      mark(k, std::min(from, to), std::max(from, to));
+    }
+  }
+  return out;
+}
+
 void paint_sampled(Painting& p, const Outline& outline, std::uint32_t id) {
   const Rectangle box = bounding_box(outline);
   const CellRange a = touched(p.across, box.across), d = touched(p.depth, box.depth);
+  const std::vector<bool> on_edge = crossed(p, outline, a, d);
   std::array<bool, sample_at(S, 0)> in{};
   for (Index k = d.from; k < d.to; ++k)
     for (Index i = a.from; i < a.to; ++i) {
-      for (int row = 0; row < S; ++row)
-        for (int col = 0; col < S; ++col)
-          in[sample_at(row, col)] = contains(outline, {p.across.edge(i) + p.across.width(i) * (col + 0.5) / S,
-                                                       p.depth.edge(k) + p.depth.width(k) * (row + 0.5) / S});
+      if (on_edge[static_cast<std::size_t>(i - a.from + (a.to - a.from) * (k - d.from))])
+        for (int row = 0; row < S; ++row)
+          for (int col = 0; col < S; ++col)
+            in[sample_at(row, col)] =
+                contains(outline, {p.across.edge(i) + p.across.width(i) * (col + 0.5) / S,
+                                   p.depth.edge(k) + p.depth.width(k) * (row + 0.5) / S});
+      else
+        in.fill(contains(outline, {p.across.centre(i), p.depth.centre(k)}));
       const auto covered = std::count(in.begin(), in.end(), true);
       if (covered == 0) continue;
       const Index cell = i + p.across.cells() * k;

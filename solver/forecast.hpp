@@ -5,7 +5,6 @@
 #include <vector>
 
 #include "geometry/conductivity_grid.hpp"
-#include "geometry/grid_lines.hpp"
 #include "geometry/section.hpp"
 #include "solver/results/heat_flow.hpp"
 #include "solver/results/limits.hpp"
@@ -30,7 +29,10 @@ struct PartResult {
 /// A heat flow counts positive from the room outward. What has no meaning for a section is empty: a
 /// U-value and the limits where a side is not adiabatic or inside and outside are equally warm.
 struct Results {
-  HeatFlows flows;                            ///< into the section [W/m]
+  HeatFlows flows;  ///< into the section [W/m]
+  /// Two held temperatures meet at a corner of the section: the finer the grid, the more heat flows there,
+  /// without limit. Then no flow has a meaning, only temperatures have.
+  bool flow_unlimited = false;
   double heat_flow = 0.0;                     ///< through the room face [W per metre of wall height]
   double heat_flow_uncertainty = 0.0;         ///< [W/m]
   std::optional<double> u_value;              ///< [W/(m2 K)]
@@ -41,7 +43,7 @@ struct Results {
   double extreme = 0.0;   ///< the face furthest from the room's air: its coldest, reversed its warmest [degC]
   double extreme_at = 0.0;                   ///< [m] across
   double coldest = 0.0;                      ///< of the room face [degC]
-  double coldest_uncertainty = 0.0;          ///< [K]
+  double surface_uncertainty = 0.0;          ///< of the room face anywhere, the coldest point included [K]
   double coldest_at = 0.0;                   ///< [m] across
   std::optional<double> temperature_factor;  ///< lowest (T_surface - T_outside)/(T_inside - T_outside)
   std::vector<std::string> warnings;  ///< where the model is at its limits (solver/results/warnings.hpp)
@@ -52,29 +54,47 @@ struct Results {
   std::optional<double> stud_contrast;
 };
 
+/// How sure the reader wants to be.
+struct Accuracy {
+  double heat = 1e-3;     ///< of the U-value and of the heat flow, relative
+  double surface = 0.01;  ///< of the room face, anywhere on it [K]
+};
+
+/// One grid on the way to the answer.
+struct Refinement {
+  Index cells = 0;
+  double heat_flow = 0.0;  ///< through the room face [W/m]
+  double coldest = 0.0;    ///< of the room face [degC]
+  int rounds = 0;          ///< solves until the air spaces settled
+  bool nested = false;     ///< every cell of the grid before it cut in two
+};
+
 /// One section, forecast: the grid it was solved on, its temperatures, what follows from them, and
-/// the answer on the grid with cells twice as large that the uncertainties come from.
+/// the evidence.
 struct Forecast {
   ConductivityGrid grid;
   TemperatureField field;
   Results results;
-  int rounds = 0;            ///< solves until the air spaces settled
-  double last_change = 0.0;  ///< of the heat flow in the last of them, relative
-  std::optional<double> u_value_half_as_fine;
-  Index cells_half_as_fine = 0;
+  double last_change = 0.0;             ///< of the heat flow in the last round of settling, relative
+  std::vector<Refinement> refinements;  ///< the last three are nested; their changes give the uncertainties
+  std::optional<double> order;          ///< observed, of the heat flow; empty where its changes do not shrink
+  double doubling_change =
+      0.0;  ///< of the heat flow by the last halving of every cell, relative: [ISO10211] asks for 1 %
+  bool reached = false;  ///< the accuracy asked for, and the criteria of [ISO10211]
 };
 
 /// The whole of coldbay's physics in a row: lines, conductivities, temperatures, results.
 ///
-/// The section is solved twice, on the graded grid and on the same grid with every cell cut in two.
-/// The finer answer is given; its uncertainty is the difference between the two: what the
-/// grid-convergence index of [Roache1994] gives for two grids and a safety factor of 3,
-/// 3 |fine - coarse| / (2^2 - 1), and what is left of an error that only halves.
+/// Nobody chooses a cell size. On a small grid, strips of cells are halved where they cost most, and then
+/// every cell twice; from the three nested answers follows how far the last one still is from that of
+/// infinitely small cells (refinement/uncertainty.hpp). Where that is more than `accuracy` allows, the small
+/// grid is refined further. If the cells that are allowed run out first, what was reached is returned, and
+/// said.
 ///
 /// `humidity` is the relative humidity of the room air (0 to 1), where it is known.
 ///
 /// Throws ModelError where the section cannot be drawn, SolverError where a solve fails.
 Forecast forecast(const Section& section, const Surroundings& air, std::optional<double> humidity,
-                  GridDensity density, const SolverOptions& options = {});
+                  const Accuracy& accuracy = {}, const SolverOptions& options = {});
 
 }  // namespace coldbay

@@ -75,12 +75,11 @@ void follow(AirSpaces& air, const Section& section, const Painting& painting, co
 }  // namespace
 
 Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
-               AirSpaces& air, const SolverOptions& options) {
+               AirSpaces& air, const SolverOptions& options, std::vector<double> celsius) {
   const auto follows = [](const Material& m) { return m.law.has_value(); };
   const bool once =
       air.cavities.empty() && std::none_of(section.materials.begin(), section.materials.end(), follows);
   double before = NAN;
-  std::vector<double> celsius;
   for (int round = 1; round <= most_rounds; ++round) {
     ConductivityGrid grid = conductivity_grid(section, painting, air, celsius);
     TemperatureField field = solve(grid, surroundings, options, celsius);

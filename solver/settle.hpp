@@ -1,5 +1,7 @@
 #pragma once
 
+#include <vector>
+
 #include "geometry/air_cavities.hpp"
 #include "geometry/conductivity_grid.hpp"
 #include "geometry/rasterise.hpp"
@@ -26,10 +28,12 @@ inline constexpr int most_rounds = 20;  ///< bundled cases take up to 8
 /// have at the temperatures of the round before, until the heat flow changes by less than `settled`. `air` is
 /// where it starts, and is left at what was found.
 ///
+/// `start` is a temperature for every cell to begin with [degC], or empty.
+///
 /// The heat goes through a cavity in the direction it mostly takes in the first round.
 ///
 /// Throws SolverError where a solve fails or most_rounds do not settle it.
 Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
-               AirSpaces& air, const SolverOptions& options);
+               AirSpaces& air, const SolverOptions& options, std::vector<double> start = {});
 
 }  // namespace coldbay

@@ -63,8 +63,7 @@ int with_case(const std::string& name, F run) {
   std::optional<SourceText> source;
   try {
     source = read_source(name);
-    run(*source);
-    return exit_code::done;
+    return run(*source);
   } catch (const InputErrors& e) {
     if (!source) return exit_code::bad_case;  // said already
     for (const InputError& x : e.errors()) say(render(x, *source));
@@ -164,8 +163,10 @@ int run(int argc, char** argv) {
   }
   if (predict_command->parsed())
     return with_case(file, [&](const SourceText& source) {
-      predict(source, out.empty() ? std::nullopt : std::optional<std::filesystem::path>(out),
-              *palette_named(palette));
+      const bool reached =
+          predict(source, out.empty() ? std::nullopt : std::optional<std::filesystem::path>(out),
+                  *palette_named(palette));
+      return reached ? exit_code::done : exit_code::not_reached;
     });
   if (check_command->parsed()) return with_case(file, check_case);
   return verify_command->parsed() ? verify() : list_materials(word);

@@ -113,7 +113,7 @@ void progress(const std::string& text) {
 
 }  // namespace
 
-void predict(const SourceText& source, const std::optional<fs::path>& out, Palette palette) {
+bool predict(const SourceText& source, const std::optional<fs::path>& out, Palette palette) {
   // 1. Read the case: a wall is cut into sections, a drawn section stands as it is.
   const Case c = read_case(source);
   for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
@@ -122,7 +122,7 @@ void predict(const SourceText& source, const std::optional<fs::path>& out, Palet
   std::vector<Forecast> forecasts;
   for (const Section& section : c.sections) {
     progress(fmt::format("solving {}", section.name.empty() ? "the section" : section.name));
-    forecasts.push_back(forecast(section, c.air, c.humidity, c.density));
+    forecasts.push_back(forecast(section, c.air, c.humidity, c.accuracy));
   }
   progress("");
 
@@ -139,6 +139,7 @@ void predict(const SourceText& source, const std::optional<fs::path>& out, Palet
   // 4. Say what was found.
   for (std::size_t i = 0; i < forecasts.size(); ++i)
     fmt::print("{}{}", i ? "\n" : "", summary(c, c.sections[i], forecasts[i]));
+  return std::all_of(forecasts.begin(), forecasts.end(), [](const Forecast& f) { return f.reached; });
 }
 
 }  // namespace coldbay

@@ -9,7 +9,8 @@
 namespace coldbay {
 
 /// The main job: reads a case, solves its sections, prints what a person reads first, and, where a folder is
-/// given, writes result.json and the pictures into it. Throws as its steps do.
-void predict(const SourceText& source, const std::optional<std::filesystem::path>& out, Palette palette);
+/// given, writes result.json and the pictures into it. Throws as its steps do. False where a section did not
+/// reach the accuracy asked for: what was reached is written and said all the same.
+bool predict(const SourceText& source, const std::optional<std::filesystem::path>& out, Palette palette);
 
 }  // namespace coldbay

@@ -29,7 +29,7 @@ double ours(const PublishedValue& p, const Case& c, const Forecast& f) {
 std::vector<Comparison> compare_with_published(const SourceText& source) {
   const Case c = read_case(source);
   if (c.sections.size() != 1) throw std::logic_error(source.name + ": a check case has one section");
-  const Forecast f = forecast(c.sections[0], c.air, c.humidity, c.density);
+  const Forecast f = forecast(c.sections[0], c.air, c.humidity, c.accuracy);
   std::vector<Comparison> out;
   for (const PublishedValue& p : c.published) {
     const double value = ours(p, c, f);

@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
+
+#include "geometry/grid_lines.hpp"
 
 namespace coldbay {
 namespace {
@@ -71,6 +74,12 @@ std::vector<std::string> warnings(const Section& section, const Painting& painti
           fmt::format("{} is at {:.0f} to {:.0f} °C here, and its source measured {:.0f} to {:.0f} °C",
                       material.name, range.low, range.high, material.law->from, material.law->to));
   }
+  const Merged merged = merged_edges(section);
+  for (const auto& [edges, direction] :
+       {std::pair(merged.across, "across"), std::pair(merged.depth, "in depth")})
+    for (const double at : edges)
+      all.push_back(fmt::format("edges less than {:.3f} mm apart are drawn as one, at {:.1f} mm {}",
+                                1e3 * merge_distance, 1e3 * at, direction));
   return all;
 }
 

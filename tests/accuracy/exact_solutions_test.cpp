@@ -14,7 +14,7 @@ TEST(ExactSolutions, Fin) {
   const Section s = test::layered(L, {{t, k}});
   // The other face meets a film of 1e4 m2K/W, which passes 1e-5 of what the first one does.
   const Surroundings air{{0.0, 1.0 / h}, {0.0, 1e4}, Exchange{1.0, 0.0}, {}};
-  const Forecast f = forecast(s, air, {}, GridDensity::normal);
+  const Forecast f = forecast(s, air, {});
   // 1e-4: the sheet is even to 2e-4 of Biot, the grid's own change is ten times less.
   EXPECT_NEAR(temperature_at(f.grid, air, f.field, {L, 0.5 * t}), 0.537063, 1e-4);
   EXPECT_NEAR(f.results.flows.left, 0.566999, 1.5e-4);  // sqrt(h k t) tanh mL, per metre
@@ -25,7 +25,7 @@ TEST(ExactSolutions, Fin) {
 TEST(ExactSolutions, HalfSquareColumn) {
   const Section s = test::layered(0.5, {{1.0, 1.0}});
   const Surroundings held{{20.0, 0.0}, {0.0, 0.0}, Exchange{0.0, 0.0}, {}};
-  const Forecast f = forecast(s, held, {}, GridDensity::normal);
+  const Forecast f = forecast(s, held, {});
   const auto series = [](double x, double y) {  // [ISO10211] case 1 by separation of variables, 400 terms
     double sum = 0.0;
     for (int m = 0; m < 400; ++m) {

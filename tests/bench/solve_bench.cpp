@@ -21,7 +21,7 @@ Section bench_wall() {
 /// The normal grid with every cell cut in two `times` times.
 ConductivityGrid bench_grid(int times) {
   const Section s = bench_wall();
-  GridLines lines = grid_lines(s, GridDensity::normal, 100'000'000);
+  GridLines lines = grid_lines(s, 1.0, 100'000'000);
   for (int i = 0; i < times; ++i) lines = {bisected(lines.across), bisected(lines.depth)};
   return rasterise(s, lines.across, lines.depth);
 }
@@ -57,7 +57,7 @@ BENCHMARK(BM_Solve)->DenseRange(0, 2)->Unit(benchmark::kMillisecond)->Complexity
 
 void BM_Forecast(benchmark::State& state) {
   const Section s = bench_wall();
-  for (auto _ : state) benchmark::DoNotOptimize(forecast(s, test::winter(), {}, GridDensity::normal));
+  for (auto _ : state) benchmark::DoNotOptimize(forecast(s, test::winter(), {}));
 }
 BENCHMARK(BM_Forecast)->Unit(benchmark::kMillisecond);
 

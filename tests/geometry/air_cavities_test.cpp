@@ -19,7 +19,7 @@ Section with_air(const std::vector<Rectangle>& rectangles) {
 }
 
 AirSpaces spaces_of(const Section& s) {
-  const GridLines g = grid_lines(s, GridDensity::normal, 10'000'000);
+  const GridLines g = grid_lines(s, 1.0, 10'000'000);
   return find_air_spaces(s, paint(s, g.across, g.depth));
 }
 

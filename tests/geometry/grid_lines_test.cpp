@@ -23,13 +23,13 @@ Section steel_stud_wall() {
 }
 
 TEST(GridLines, StandOnEveryEdge) {
-  const GridLines g = grid_lines(steel_stud_wall(), GridDensity::normal, plenty);
+  const GridLines g = grid_lines(steel_stud_wall(), 1.0, plenty);
   for (const double x : {0.0, 0.3, 0.3012, 0.34, 0.6}) EXPECT_TRUE(has_line(g.across, x)) << x;
   for (const double y : {0.0, 0.0125, 0.0137, 0.1025, 0.1135}) EXPECT_TRUE(has_line(g.depth, y)) << y;
 }
 
 TEST(GridLines, AThinSheetHasTwoCells) {
-  const GridLines g = grid_lines(steel_stud_wall(), GridDensity::normal, plenty);
+  const GridLines g = grid_lines(steel_stud_wall(), 1.0, plenty);
   EXPECT_GE(g.across.nearest_edge(0.3012) - g.across.nearest_edge(0.3), 2);
   EXPECT_GE(g.depth.nearest_edge(0.0137) - g.depth.nearest_edge(0.0125), 2);
 }
@@ -37,7 +37,7 @@ TEST(GridLines, AThinSheetHasTwoCells) {
 // Neighbours differ by the growth of 0.3 per length, 1.35 from middle to middle, and by the rounding of a
 // stretch to whole cells: below 1.8 for two cells or more.
 TEST(GridLines, NeighboursAreAlike) {
-  for (const auto density : {GridDensity::coarse, GridDensity::normal, GridDensity::fine}) {
+  for (const auto density : {2.0, 1.0, 0.5}) {
     const GridLines g = grid_lines(steel_stud_wall(), density, plenty);
     for (const Axis* axis : {&g.across, &g.depth})
       for (Index i = 1; i < axis->cells(); ++i) {
@@ -48,16 +48,16 @@ TEST(GridLines, NeighboursAreAlike) {
 }
 
 TEST(GridLines, FinerDensityIsFiner) {
-  const auto cells = [](GridDensity d) { return grid_lines(steel_stud_wall(), d, plenty).across.cells(); };
-  EXPECT_LT(cells(GridDensity::coarse), cells(GridDensity::normal));
-  EXPECT_LT(cells(GridDensity::normal), cells(GridDensity::fine));
+  const auto cells = [](double d) { return grid_lines(steel_stud_wall(), d, plenty).across.cells(); };
+  EXPECT_LT(cells(2.0), cells(1.0));
+  EXPECT_LT(cells(1.0), cells(0.5));
 }
 
 TEST(GridLines, NearlyEqualEdgesAreOne) {
   Section s = test::layered(0.6, {{0.1, 0.04}});
   test::add(s, 1.0, {0.2, 0.4}, {0.0, 0.1});
   test::add(s, 1.0, {0.4 + 1e-9, 0.5}, {0.0, 0.1});
-  const GridLines g = grid_lines(s, GridDensity::normal, plenty);
+  const GridLines g = grid_lines(s, 1.0, plenty);
   double narrowest = 1.0;
   for (Index i = 0; i < g.across.cells(); ++i) narrowest = std::min(narrowest, g.across.width(i));
   EXPECT_GT(narrowest, 1e-4);
@@ -67,7 +67,7 @@ TEST(GridLines, NearlyEqualEdgesAreOne) {
 TEST(GridLines, ASlantedSheetIsSeen) {
   Section s = test::layered(0.6, {{0.1, 0.04}});
   s.shapes.push_back({Polygon{{{0.2, 0.02}, {0.201, 0.02}, {0.231, 0.05}, {0.23, 0.05}}}, 0, ""});
-  const GridLines g = grid_lines(s, GridDensity::normal, plenty);
+  const GridLines g = grid_lines(s, 1.0, plenty);
   for (Index i = g.across.nearest_edge(0.2); i < g.across.nearest_edge(0.231); ++i)
     EXPECT_LT(g.across.width(i), 0.0004);
 }
@@ -75,7 +75,7 @@ TEST(GridLines, ASlantedSheetIsSeen) {
 TEST(GridLines, RefuseBeforeTakingMemory) {
   Section s = test::layered(50.0, {{50.0, 0.04}});
   s.shapes.push_back({Polygon{{{0, 0}, {50, 49.99999}, {50, 50}, {0, 0.00001}}}, 0, ""});
-  EXPECT_THROW(grid_lines(s, GridDensity::normal, 1'000'000), ModelError);
+  EXPECT_THROW(grid_lines(s, 1.0, 1'000'000), ModelError);
 }
 
 TEST(Axis, RefusesWhatIsNotAnAxis) {

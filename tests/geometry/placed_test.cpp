@@ -53,7 +53,7 @@ TEST(GridLines, StandBetweenThePartsAndOnACirclesCentre) {
   Section s = test::layered(0.6, {{0.1, 0.04}});
   s.parts = {{"bay 1", "", {0.0, 0.217}, {0.0, 0.2}, true}, {"bay 2", "", {0.217, 0.6}, {0.234, 0.6}, true}};
   s.shapes.push_back({Circle{{0.401, 0.043}, 0.011}, 0, ""});
-  const GridLines g = grid_lines(s, GridDensity::coarse, plenty);
+  const GridLines g = grid_lines(s, 2.0, plenty);
   for (const double x : {0.217, 0.390, 0.401, 0.412}) EXPECT_TRUE(has_line(g.across, x)) << x;
   for (const double y : {0.032, 0.043, 0.054}) EXPECT_TRUE(has_line(g.depth, y)) << y;
 }
@@ -114,7 +114,7 @@ TEST(AirSpaces, AreNotJoinedFromOneSideToTheOther) {
   s.materials.push_back(test::still_air());
   s.shapes.push_back({Rectangle{{0.0, 0.05}, {0.02, 0.06}}, 1, ""});
   s.shapes.push_back({Rectangle{{0.35, 0.4}, {0.02, 0.06}}, 1, ""});
-  const GridLines g = grid_lines(s, GridDensity::coarse, plenty);
+  const GridLines g = grid_lines(s, 2.0, plenty);
   EXPECT_EQ(rasterise(s, g.across, g.depth).cavities.size(), 2u);
 }
 

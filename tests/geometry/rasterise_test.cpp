@@ -15,7 +15,7 @@ namespace {
 constexpr Index plenty = 10'000'000;
 
 Painting painted(const Section& s) {
-  const GridLines g = grid_lines(s, GridDensity::normal, plenty);
+  const GridLines g = grid_lines(s, 1.0, plenty);
   return paint(s, g.across, g.depth);
 }
 
@@ -80,8 +80,7 @@ TEST(Rasterise, APolygonOfStraightEdgesIsARectangle) {
   test::add(a, 1.0, {0.1, 0.2}, {0.02, 0.08});
   test::add(b, 1.0, {0.1, 0.2}, {0.02, 0.08});
   b.shapes.back().outline = Polygon{{{0.1, 0.02}, {0.2, 0.02}, {0.2, 0.08}, {0.1, 0.08}}};
-  const GridLines ga = grid_lines(a, GridDensity::normal, plenty),
-                  gb = grid_lines(b, GridDensity::normal, plenty);
+  const GridLines ga = grid_lines(a, 1.0, plenty), gb = grid_lines(b, 1.0, plenty);
   ASSERT_EQ(ga.across.edges(), gb.across.edges());
   EXPECT_EQ(rasterise(a, ga.across, ga.depth).conductivity, rasterise(b, gb.across, gb.depth).conductivity);
 }

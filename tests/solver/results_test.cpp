@@ -68,7 +68,7 @@ TEST(Limits, SayWhereTheCombinedMethodFails) {
 TEST(Limits, EncloseEveryWall) {
   for (unsigned seed = 1; seed <= 60; ++seed) {
     const Section s = test::random_wall(seed);
-    const Results r = forecast(s, test::winter(), {}, GridDensity::coarse).results;
+    const Results r = forecast(s, test::winter(), {}).results;
     ASSERT_TRUE(r.u_value && r.limits);
     EXPECT_GE(*r.u_value, r.limits->parallel_path * (1 - 1e-9)) << seed;
     EXPECT_LE(*r.u_value, r.limits->isothermal_planes * (1 + 1e-9)) << seed;

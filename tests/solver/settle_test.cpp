@@ -19,7 +19,7 @@ Section empty_bay() {
 }
 
 Settled settled_from(const Section& s, const Surroundings& air, double mean, double difference) {
-  const GridLines g = grid_lines(s, GridDensity::coarse, 10'000'000);
+  const GridLines g = grid_lines(s, 2.0, 10'000'000);
   const Painting painting = paint(s, g.across, g.depth);
   AirSpaces spaces = find_air_spaces(s, painting);
   for (AirCavity& c : spaces.cavities) {

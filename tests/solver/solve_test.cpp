@@ -80,7 +80,7 @@ TEST(Solve, AgreesWithADenseSolver) {
 
 TEST(Solve, ReturnsItsEvidence) {
   for (unsigned seed = 1; seed <= 20; ++seed) {
-    const ConductivityGrid grid = test::grid_of(test::random_wall(seed), GridDensity::coarse);
+    const ConductivityGrid grid = test::grid_of(test::random_wall(seed), 2.0);
     const TemperatureField field = solve(grid, test::winter());
     EXPECT_GE(field.report.iterations, 1);
     EXPECT_LE(field.report.relative_residual, 1e-10);
@@ -100,7 +100,7 @@ TEST(Solve, IsLinearInTheClimate) {
 }
 
 TEST(Solve, RefusesWhatHasNoAnswer) {
-  const ConductivityGrid sound = test::grid_of(test::random_wall(2), GridDensity::coarse);
+  const ConductivityGrid sound = test::grid_of(test::random_wall(2), 2.0);
   const Surroundings air = test::winter();
   ConductivityGrid grid = sound;
   grid.conductivity[0][5] = NAN;

@@ -52,25 +52,11 @@ TEST(HeatFlows, ImbalanceIsAShareOfTheHeatThatPasses) {
 }
 
 // --- forecast_test.cpp ---
-TEST(Forecast, ItsUncertaintiesAreTheChangesFromTheGridHalfAsFine) {
-  Section s = test::layered(0.4, {{0.0125, 0.16}, {0.09, 0.04}, {0.011, 0.13}});
-  test::add(s, 50.0, {0.2, 0.201}, {0.0125, 0.1025});
-  const Results r = forecast(s, test::winter(), {}, GridDensity::normal).results;
-  const ConductivityGrid half = test::grid_of(s);
-  const TemperatureField field = solve(half, test::winter());
-  const SurfaceProfile face = room_face(half, test::winter(), field);
-  const double coldest = *std::min_element(face.celsius.begin(), face.celsius.end());
-  EXPECT_GT(r.coldest_uncertainty, 1e-3);                                   // a steel edge: the grid matters
-  EXPECT_NEAR(r.coldest_uncertainty, std::abs(r.coldest - coldest), 2e-5);  // coldest_place's rounding, twice
-  EXPECT_NEAR(r.heat_flow_uncertainty, std::abs(r.heat_flow - heat_flows(half, test::winter(), field).inside),
-              1e-9);
-}
-
 TEST(Forecast, PartsKnowTheirColdestPlaceAndTheirMean) {
   Section s = test::layered(1.2, {{0.0125, 0.16}, {0.09, 0.04}, {0.011, 0.13}});
   test::add(s, 0.12, {0.58, 0.62}, {0.0125, 0.1025});
   s.parts = {{"bay 1", "", {0.0, 0.6}, {0.0, 0.58}, true}, {"bay 2", "", {0.6, 1.2}, {0.62, 1.2}, true}};
-  const Results r = forecast(s, test::winter(), {}, GridDensity::normal).results;
+  const Results r = forecast(s, test::winter(), {}).results;
   ASSERT_EQ(r.parts.size(), 2u);
   EXPECT_GT(r.parts[0].extreme_at, 0.58);  // over the stud, on their own side of its middle
   EXPECT_LT(r.parts[1].extreme_at, 0.62);

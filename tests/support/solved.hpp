@@ -7,8 +7,8 @@
 
 namespace coldbay::test {
 
-inline ConductivityGrid grid_of(const Section& s, GridDensity density = GridDensity::normal) {
-  const GridLines lines = grid_lines(s, density, 10'000'000);
+inline ConductivityGrid grid_of(const Section& s, double factor = 1.0) {
+  const GridLines lines = grid_lines(s, factor, 10'000'000);
   return rasterise(s, lines.across, lines.depth);
 }
 

@@ -20,7 +20,7 @@ SourceText text_of(const std::filesystem::path& file) {
 
 Results results_of(const std::string& name, std::size_t section = 0) {
   const Case c = read_case(text_of(std::filesystem::path(COLDBAY_CASES) / name));
-  return forecast(c.sections.at(section), c.air, c.humidity, c.density).results;
+  return forecast(c.sections.at(section), c.air, c.humidity, c.accuracy).results;
 }
 
 TEST(Cases, EveryFramedOneLiesBetweenItsLimits) {
@@ -29,7 +29,7 @@ TEST(Cases, EveryFramedOneLiesBetweenItsLimits) {
     if (entry.path().extension() != ".yaml") continue;
     const Case c = read_case(text_of(entry.path()));
     for (const Section& section : c.sections) {
-      const Results r = forecast(section, c.air, c.humidity, c.density).results;
+      const Results r = forecast(section, c.air, c.humidity, c.accuracy).results;
       ASSERT_TRUE(r.u_value && r.limits) << entry.path();
       EXPECT_GT(*r.u_value, r.limits->parallel_path) << entry.path() << " " << section.name;
       EXPECT_LT(*r.u_value, r.limits->isothermal_planes) << entry.path() << " " << section.name;

@@ -105,7 +105,7 @@ TEST(GoodCase, AGapOfNothingIsNoGap) {
 
 TEST(GoodCase, ADirectFormIsReadAsWritten) {
   const Case c = read(R"(title: Two materials
-grid: fine
+accuracy: {U: 0.05 %, surface: 0.02 K}
 section:
   width: 500 mm
   depth: 47.5 mm
@@ -123,7 +123,8 @@ published:
   - {what: u_value, value: 0.5, within: 5 %, because: reason two, source: book two}
 )");
   EXPECT_TRUE(c.direct_form);
-  EXPECT_EQ(c.density, GridDensity::fine);
+  EXPECT_NEAR(c.accuracy.heat, 5e-4, rounding);
+  EXPECT_NEAR(c.accuracy.surface, 0.02, rounding);
   const Section& s = c.sections.at(0);
   EXPECT_NEAR(s.width, 0.5, rounding);
   EXPECT_NEAR(s.depth, 0.0475, rounding);

@@ -29,9 +29,7 @@ std::string block(const std::string& material, const std::string& more = "") {
          ", across: [0 m, 1 m], depth: [0 m, 0.1 m]" + more + "}]}\n";
 }
 
-double u_value(const Case& c) {
-  return *forecast(c.sections[0], c.air, c.humidity, GridDensity::coarse).results.u_value;
-}
+double u_value(const Case& c) { return *forecast(c.sections[0], c.air, c.humidity).results.u_value; }
 
 TEST(Library, EveryEntryIsComplete) {
   const Library& library = built_in_library();
@@ -85,7 +83,7 @@ TEST(Library, HeatRunsBetterAlongTheGrain) {
                along = u_value(read(block("softwood", ", grain: depth")));
   const Material& m = find(built_in_library(), "softwood")->material;
   EXPECT_NEAR(1.0 / across - 1.0 / along, 0.1 / m.conductivity - 0.1 / *m.along_grain, 1e-9);
-  EXPECT_DOUBLE_EQ(u_value(read(block("softwood", ", grain: across"))), across);
+  EXPECT_NEAR(u_value(read(block("softwood", ", grain: across"))), across, 1e-9);  // what the residual leaves
 }
 
 // Alike in name and conductivity but not in grain: two materials, in whichever order they come.
@@ -168,7 +166,7 @@ TEST(Ventilated, AnOpenSpaceIsRefused) {
 TEST(Warnings, SayWhereTheModelEnds) {
   const auto warnings = [](const std::string& text) {
     const Case c = read(text);
-    return forecast(c.sections[0], c.air, c.humidity, GridDensity::coarse).results.warnings;
+    return forecast(c.sections[0], c.air, c.humidity).results.warnings;
   };
   const std::string wall =
       air +

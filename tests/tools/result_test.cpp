@@ -21,7 +21,7 @@ struct Told {
 Told told(const std::string& yaml) {
   const Case c = read_case({"case.yaml", yaml});
   std::vector<Forecast> all;
-  all.push_back(forecast(c.sections.at(0), c.air, c.humidity, c.density));
+  all.push_back(forecast(c.sections.at(0), c.air, c.humidity, c.accuracy));
   return {nlohmann::json::parse(result_json(c, all, {"case.yaml", sha256(yaml)})),
           summary(c, c.sections[0], all[0])};
 }

@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "geometry/grid_lines.hpp"
 #include "geometry/section.hpp"
+#include "solver/forecast.hpp"
 #include "tools/input/input_error.hpp"
 #include "tools/input/quantity.hpp"
 
@@ -29,7 +29,7 @@ struct Case {
   UnitSystem units = UnitSystem::metric;
   Surroundings air;
   std::optional<double> humidity;  ///< relative, of the room air (0 to 1)
-  GridDensity density = GridDensity::normal;
+  Accuracy accuracy;
   bool direct_form = false;  ///< one section drawn by shapes, without a wall
   std::vector<Section> sections;
   std::vector<PublishedValue> published;

@@ -59,6 +59,27 @@ Json cavities_json(const ConductivityGrid& grid) {
   return cavities;
 }
 
+/// How the answer was closed in on.
+Json accuracy_json(const Accuracy& asked, const Forecast& f) {
+  Json grids = Json::array();
+  for (const Refinement& g : f.refinements)
+    grids.push_back({{"cells", g.cells},
+                     {"every_cell_halved", g.nested},
+                     {"heat_flow_W_per_m", g.heat_flow},
+                     {"inside_surface_min_C", g.coldest},
+                     {"rounds", g.rounds}});
+  return {{"asked", {{"U", asked.heat}, {"surface_K", asked.surface}}},
+          {"reached", f.reached},
+          {"observed_order", maybe(f.order)},
+          {"heat_flow_has_no_limit", f.results.flow_unlimited},
+          {"iso_10211",
+           {{"change_by_doubling", f.doubling_change},
+            {"change_allowed", 0.01},
+            {"sum_of_flows", f.field.report.heat_imbalance},
+            {"sum_allowed", 1e-4}}},
+          {"grids", grids}};
+}
+
 /// The fixed keys first, then the rest of one section.
 void add_section(Json& out, const Section& section, const Case& c, const Forecast& f) {
   const Results& r = f.results;
@@ -76,15 +97,13 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
 
   out["u_value_Btu_per_h_ft2_F"] = r.u_value ? Json(*r.u_value / ip_transmittance) : Json(nullptr);
   out["r_value_h_ft2_F_per_Btu"] = r.u_value ? Json(ip_transmittance / *r.u_value) : Json(nullptr);
-  out["u_value_half_as_fine_W_per_m2K"] = maybe(f.u_value_half_as_fine);
-  out["cells_half_as_fine"] = f.cells_half_as_fine;
   out["heat_flow_uncertainty_W_per_m"] = r.heat_flow_uncertainty;
   out["heat_into_section_W_per_m"] = {{"inside", r.flows.inside},
                                       {"outside", r.flows.outside},
                                       {"left", r.flows.left},
                                       {"right", r.flows.right}};
   out["inside_surface_min_at_m"] = r.coldest_at;
-  out["inside_surface_min_uncertainty_K"] = r.coldest_uncertainty;
+  out["inside_surface_uncertainty_K"] = r.surface_uncertainty;
   out["inside_surface_extreme_C"] = r.extreme;
   out["inside_surface_extreme_at_m"] = r.extreme_at;
   out["dew_point_C"] = maybe(r.dew_point);
@@ -98,7 +117,8 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
   out["warnings"] = r.warnings;
   out["air_rule"] =
       section.air_rule == AirRule::layer ? "ISO 6946 airspace annex" : "ISO 10077-2 frame cavities";
-  out["rounds"] = f.rounds;
+  out["accuracy"] = accuracy_json(c.accuracy, f);
+  out["rounds"] = f.refinements.back().rounds;
   out["last_change"] = f.last_change;
   out["air_spaces"] = cavities_json(f.grid);
   out["inside_surface"] = {{"across_m", r.profile.across}, {"celsius", r.profile.celsius}};
@@ -121,12 +141,11 @@ Json exchange_json(const std::optional<Exchange>& e) {
 
 /// The case as it was understood: every default filled in, every wall cut and drawn.
 Json resolved_case(const Case& c) {
-  constexpr std::array densities{"coarse", "normal", "fine"};
   Json out = {{"title", c.title}, {"units", c.units == UnitSystem::metric ? "metric" : "inch-pound"}};
   out["air"] = {{"inside", exchange_json(c.air.inside)}, {"outside", exchange_json(c.air.outside)}};
   out["air"]["inside"]["humidity"] = maybe(c.humidity);
   out["sides"] = {{"left", exchange_json(c.air.left)}, {"right", exchange_json(c.air.right)}};
-  out["grid"] = densities.at(static_cast<std::size_t>(c.density));
+  out["accuracy"] = {{"U", c.accuracy.heat}, {"surface_K", c.accuracy.surface}};
   out["sections"] = Json::array();
   for (const Section& s : c.sections) {
     Json section = {{"name", s.name}, {"width_m", s.width}, {"depth_m", s.depth}};

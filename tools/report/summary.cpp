@@ -48,13 +48,10 @@ std::string heat_rows(const Results& r, UnitSystem u) {
       out += row("", "the two are more than 1.5 times apart: do not use their mean on this wall");
   }
   out += row("heat flow", fmt::format("{} of wall height, room to outside", heat_text(r.heat_flow, u)));
-  if (r.heat_flow_uncertainty > 0.02 * std::abs(r.heat_flow))
+  if (r.flow_unlimited)
     out += row(
         "",
-        fmt::format(
-            "not to be relied on: the grid still changes it by {:.2g} W/m (where two held temperatures meet, "
-            "it has no limit)",
-            r.heat_flow_uncertainty));
+        "not to be relied on: two held temperatures meet at a corner, and the heat flow there has no limit");
   return out;
 }
 
@@ -93,6 +90,39 @@ std::string probe_rows(const Case& c, const Section& section, const Forecast& f)
   return out;
 }
 
+/// "0.084 %", and of what.
+std::string heat_within(const Forecast& f) {
+  const Results& r = f.results;
+  if (r.flow_unlimited) return {};
+  return fmt::format("{} within {:.2g} %, ", r.u_value ? "U" : "heat flow",
+                     100.0 * r.heat_flow_uncertainty / std::abs(r.heat_flow));
+}
+
+std::string accuracy_rows(const Case& c, const Forecast& f) {
+  const auto kelvins = [&](double K) {
+    return c.units == UnitSystem::metric ? fmt::format("{:.2g} K", K) : fmt::format("{:.2g} °F", 1.8 * K);
+  };
+  std::string out = row("accuracy", fmt::format("{}{}room face within {} (asked: {:.2g} %, {})",
+                                                f.reached ? "" : "NOT REACHED: ", heat_within(f),
+                                                kelvins(f.results.surface_uncertainty),
+                                                100.0 * c.accuracy.heat, kelvins(c.accuracy.surface)));
+  const auto n = f.refinements.size();
+  std::string grids = fmt::format("nested grids of {}, {} and {} cells", f.refinements[n - 3].cells,
+                                  f.refinements[n - 2].cells, f.refinements[n - 1].cells);
+  if (f.order) grids += fmt::format(", observed order {:.1f}", *f.order);
+  out += row("", grids);
+  out += row(
+      "",
+      fmt::format("ISO 10211 criteria: halving every cell changes the flow by {:.2g} % (allowed 1 %); flows "
+                  "sum to {:.1e} of what passes (allowed 1e-4)",
+                  100.0 * f.doubling_change, f.field.report.heat_imbalance));
+  if (!f.reached)
+    out += row("",
+               "the next finer grids would take more cells than are allowed: ask for less, or leave out the "
+               "smallest things");
+  return out;
+}
+
 std::string part_rows(const Results& r, UnitSystem u) {
   std::string out;
   for (const PartResult& p : r.parts)
@@ -112,14 +142,13 @@ std::string summary(const Case& c, const Section& section, const Forecast& f) {
                      part_rows(r, c.units));
   out += probe_rows(c, section, f);
   for (const std::string& w : r.warnings) out += row("beware", w);
-  std::string evidence = fmt::format("{} cells", f.grid.cells());
-  if (r.u_value_uncertainty)
-    evidence += fmt::format("; a grid half as fine changes U by {:.2g} %",
-                            100.0 * *r.u_value_uncertainty / *r.u_value);
+  out += accuracy_rows(c, f);
+  std::string evidence = fmt::format("solved in {} iterations; residual {:.1e}", f.field.report.iterations,
+                                     f.field.report.relative_residual);
   if (!f.grid.cavities.empty())
-    evidence += fmt::format("; {} air spaces settled in {} rounds", f.grid.cavities.size(), f.rounds);
-  out += row("evidence", fmt::format("{}; residual {:.1e}; heat in and out differ by {:.1e}", evidence,
-                                     f.field.report.relative_residual, f.field.report.heat_imbalance));
+    evidence += fmt::format("; {} air space{} settled in {} rounds", f.grid.cavities.size(),
+                            f.grid.cavities.size() == 1 ? "" : "s", f.refinements.back().rounds);
+  out += row("evidence", evidence);
   const auto limits = not_modelled(section, c.units);
   for (std::size_t i = 0; i < limits.size(); ++i) out += row(i == 0 ? "not modelled" : "", limits[i]);
   return out;

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <optional>
+
+namespace coldbay {
+
+/// How far an answer from nested grids still is from that of infinitely small cells.
+struct Convergence {
+  double uncertainty = 0.0;
+  std::optional<double> order;  ///< observed; empty where the changes do not shrink
+};
+
+/// From the changes of a number by the last two halvings of every cell, signed or as magnitudes.
+///
+/// Where they shrink, the observed order is p = log2(before / last), and Richardson's estimate of the
+/// remaining error last / (2^p - 1), times 1.25, the safety factor of the grid-convergence index for three
+/// grids [Roache1994]. p counts as no more than 2, that of the scheme, and no less than 1/2; and the last
+/// change as no less than a quarter of the one before, so that one that happens to be small promises nothing.
+/// Where they do not shrink, or change sign, the larger of the two is the uncertainty.
+Convergence convergence(double change_before, double last_change);
+
+}  // namespace coldbay
