@@ -122,44 +122,45 @@ Converged conjugate_gradients(const HeatBalance& balance, Hierarchy<Real>& grids
   Converged done{0, find_residual()};
   while (done.residual > wanted && done.iterations < most) {
     p.setZero();
-    double rz_before = INFINITY, running = done.residual;
+    double rz_before = INFINITY, alpha = 0.0, running = done.residual;
+    double scale = 1.0 / (running * size);  // of what the grids get: near 1, in the middle of single precision
+    sum_over_pieces(net, [&](const Piece& piece) {
+      give(grids, piece.cell, piece.count, r.data() + piece.cell, scale);
+      return 0.0;
+    });
     // Its own residual drifts from the true one, so aim below what is wanted, and look again after.
     while (running > 0.5 * wanted && done.iterations < most) {
-      const double scale = 1.0 / (running * size);
-      sum_over_pieces(net, [&](const Piece& piece) {
-        give(grids, piece.cell, piece.count, r.data() + piece.cell, scale);
-        return 0.0;
-      });
       cycle(grids);
       const double rz = sum_over_pieces(net, [&](const Piece& piece) {
-        double* z = Ap.data() + piece.cell;  // nobody needs the last A p any more
-        take(grids, piece.cell, piece.count, z, scale);
+        take(grids, piece.cell, piece.count, Ap.data() + piece.cell, scale);  // z, in A p's place
         return r.segment(piece.cell, piece.count).dot(Ap.segment(piece.cell, piece.count));
       });
       const double beta = rz / rz_before;
       sum_over_pieces(net, [&](const Piece& piece) {
-        p.segment(piece.cell, piece.count) =
-            Ap.segment(piece.cell, piece.count) + beta * p.segment(piece.cell, piece.count);
+        auto part = p.segment(piece.cell, piece.count);
+        u.segment(piece.cell, piece.count) += alpha * part;  // of the step before, while p is at hand
+        part = Ap.segment(piece.cell, piece.count) + beta * part;
         return 0.0;
       });
       const double pAp = sum_over_pieces(net, [&](const Piece& piece) {
         heat_given(net, p.data(), Ap.data(), piece);
         return p.segment(piece.cell, piece.count).dot(Ap.segment(piece.cell, piece.count));
       });
-      if (!(rz > 0.0) || !(pAp > 0.0)) return {done.iterations, find_residual()};  // NaN lands here too
-      const double alpha = rz / pAp;
-      running = std::sqrt(sum_over_pieces(net,
-                                          [&](const Piece& piece) {
-                                            u.segment(piece.cell, piece.count) +=
-                                                alpha * p.segment(piece.cell, piece.count);
-                                            r.segment(piece.cell, piece.count) -=
-                                                alpha * Ap.segment(piece.cell, piece.count);
-                                            return r.segment(piece.cell, piece.count).squaredNorm();
-                                          })) /
+      alpha = 0.0;
+      if (!(rz > 0.0) || !(pAp > 0.0)) break;  // NaN lands here too
+      alpha = rz / pAp;
+      scale = 1.0 / (running * size);
+      running = std::sqrt(sum_over_pieces(net, [&](const Piece& piece) {
+                  auto part = r.segment(piece.cell, piece.count);
+                  part -= alpha * Ap.segment(piece.cell, piece.count);
+                  give(grids, piece.cell, piece.count, part.data(), scale);
+                  return part.squaredNorm();
+                })) /
                 size;
       rz_before = rz;
       ++done.iterations;
     }
+    if (alpha != 0.0) u += alpha * p;
     const double before = done.residual;
     done.residual = find_residual();
     if (!(done.residual < 0.5 * before)) break;

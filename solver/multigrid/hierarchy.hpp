@@ -6,7 +6,7 @@
 
 namespace coldbay {
 
-/// The grids from the finest to a single column: the wall as layers in series, solved exactly.
+/// The grids from the finest to a single column, which is solved exactly.
 ///
 /// Depth is never coarsened. Columns through the wall are solved whole, so thin sheets and flat cells are
 /// no obstacle, and what is left between columns is handed to a grid with fewer of them: semicoarsening
