@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <new>
 #include <utility>
 
 #include "geometry/air_cavities.hpp"
@@ -107,7 +108,7 @@ double size_of(const HeatFlows& f) {
 }
 
 /// Where refinement of the small grid begins to be worth two halvings: its own error is some ten times that
-/// of the finest.
+/// of the finest. (And 1e-3 in any case, so that there is an answer to give if cells or memory run out.)
 constexpr double first_target = 8.0;
 
 /// A section solved on one grid.
@@ -139,8 +140,7 @@ Solved solve_on(const Section& section, const Surroundings& air, GridLines lines
           std::move(settled), std::move(face),     heat_flow};
 }
 
-Solved halved(const Section& section, const Surroundings& air, const Solved& s,
-              const SolverOptions& options) {
+Solved halved(const Section& section, const Surroundings& air, const Solved& s, const SolverOptions& options) {
   return solve_on(section, air, {bisected(s.lines.across), bisected(s.lines.depth)}, &s, options);
 }
 
@@ -176,8 +176,34 @@ Judged judge(const Solved& a, const Solved& b, const Solved& c, bool reversed) {
           convergence(extreme_change(a.face, b.face, reversed), extreme_change(b.face, c.face, reversed))};
 }
 
-/// Halves strips where they cost most until the estimate is down to `target` of the heat flow.
-void refine_to(double target, const Section& section, const Surroundings& air, Solved& s, Index max_cells,
+/// The small grid, every cell of it halved twice, and what follows of the finest.
+struct Nested {
+  Solved full;
+  Judged judged;
+  double change = 0.0;  ///< of the heat flow by the last halving, relative
+  double excess = 0.0;  ///< the largest of what was reached over what is asked for
+  std::vector<Refinement> log;
+};
+
+Nested twice_halved(const Section& section, const Surroundings& air, const Solved& small,
+                    const Accuracy& accuracy, const SolverOptions& options, std::vector<Refinement> log) {
+  constexpr double doubling = 0.01;  // [ISO10211]: twice as many subdivisions change the flow by less
+  const Solved half = halved(section, air, small, options);
+  Nested n{halved(section, air, half, options), {}, 0.0, 0.0, std::move(log)};
+  n.log.push_back(refinement(half, true));
+  n.log.push_back(refinement(n.full, true));
+  n.judged = judge(small, half, n.full, air.outside.temperature > air.inside.temperature);
+  const double size = size_of(heat_flows(n.full.settled.grid, air, n.full.settled.field));
+  n.change = std::abs(n.full.heat_flow - half.heat_flow) / size;
+  n.excess = n.judged.surface() / accuracy.surface;
+  if (!flow_is_unlimited(air))
+    n.excess = std::max({n.excess, n.judged.heat.uncertainty / size / accuracy.heat, n.change / doubling});
+  return n;
+}
+
+/// Halves strips of the small grid where they cost most until the estimate is down to `target` of the heat
+/// flow, or there are more than `most` cells.
+void refine_to(double target, const Section& section, const Surroundings& air, Solved& s, Index most,
                const SolverOptions& options, std::vector<Refinement>& log) {
   while (true) {
     const StripErrors errors = strip_errors(s.settled.grid, air, s.settled.field);
@@ -185,72 +211,63 @@ void refine_to(double target, const Section& section, const Surroundings& air, S
     // A strip halved keeps about a quarter of its error.
     GridLines lines = refined(s.lines, errors, (1.0 - target / sum(errors)) / 0.75);
     const Index cells = lines.across.cells() * lines.depth.cells();
-    if (cells > max_cells || cells == s.settled.grid.cells()) return;
+    if (cells > most || cells == s.settled.grid.cells()) return;
     s = solve_on(section, air, std::move(lines), &s, options);
     log.push_back(refinement(s, false));
   }
+}
+
+/// What people ask for, with how sure it is.
+Forecast read_off(const Section& section, const Surroundings& air, std::optional<double> humidity, Nested n) {
+  Settled& settled = n.full.settled;
+  Results results = read_results(section, air, humidity, settled.grid, settled.field);
+  results.warnings = warnings(section, n.full.painting, settled.grid, settled.field);
+  results.flow_unlimited = flow_is_unlimited(air);
+  results.surface_uncertainty = n.judged.surface();
+  results.heat_flow_uncertainty = n.judged.heat.uncertainty;
+  if (results.u_value)
+    results.u_value_uncertainty = n.judged.heat.uncertainty * std::abs(*results.u_value / results.heat_flow);
+  return {std::move(settled.grid), std::move(settled.field), std::move(results), settled.last_change,
+          std::move(n.log),        n.judged.heat.order,      n.change,           n.excess <= 1.0};
 }
 
 }  // namespace
 
 Forecast forecast(const Section& section, const Surroundings& air, std::optional<double> humidity,
                   const Accuracy& accuracy, const SolverOptions& options) {
-  constexpr Index twice_halved = 16;  // cells of the finest grid for each of the small one
-  constexpr double doubling = 0.01;   // [ISO10211]: twice as many subdivisions change the flow by less
+  const Index most_small = options.max_cells / 16;  // of a grid whose cells are to be halved twice
+  // Where the flow has no limit there is no refining towards it: an even grid, for the temperatures.
   const bool unlimited = flow_is_unlimited(air);
-  const bool reversed = air.outside.temperature > air.inside.temperature;
+  double target = unlimited ? INFINITY : std::max(first_target * accuracy.heat, 1e-3);
 
   // 1. A few grid lines: one on every material edge, more near it.
-  const Index most_small = options.max_cells / twice_halved;
-  std::vector<Refinement> log;
   Solved small =
       solve_on(section, air, grid_lines(section, unlimited ? 1.0 : 8.0, most_small), nullptr, options);
-  log.push_back(refinement(small, false));
-
-  // 2. More lines where they are missed most, then every cell halved twice, until both bounds hold.
-  double target = unlimited ? INFINITY : first_target * accuracy.heat;
-  while (true) {
-    refine_to(target, section, air, small, most_small, options, log);
-    const Solved half = halved(section, air, small, options);
-    Solved full = halved(section, air, half, options);
-    log.push_back(refinement(half, true));
-    log.push_back(refinement(full, true));
-
-    // 3. How far the grid still matters.
-    const Judged judged = judge(small, half, full, reversed);
-    const double size = size_of(heat_flows(full.settled.grid, air, full.settled.field));
-    const double change = std::abs(full.heat_flow - half.heat_flow) / size;
-    const double excess =
-        std::max({unlimited ? 0.0 : judged.heat.uncertainty / size / accuracy.heat,
-                  unlimited ? 0.0 : change / doubling, judged.surface() / accuracy.surface});
-    const Index cells = small.settled.grid.cells();
-    if (excess > 1.0) {
-      // Ask for what is missing, and a little more.
-      if (!unlimited)
-        target = std::min(target, sum(strip_errors(small.settled.grid, air, small.settled.field))) /
-                 std::clamp(1.2 * excess, 1.3, 8.0);
+  std::vector<Refinement> log{refinement(small, false)};
+  std::optional<Nested> reached;
+  while (true) try {
+      // 2. More lines where they are missed most.
+      const Index before = small.settled.grid.cells();
       refine_to(target, section, air, small, most_small, options, log);
-      if (unlimited && 4 * cells <= most_small) small = halved(section, air, small, options);
-      if (small.settled.grid.cells() > cells) continue;
+      if (reached && unlimited && 4 * before <= most_small) {
+        small = halved(section, air, small, options);
+        log.push_back(refinement(small, true));
+      }
+      if (reached && small.settled.grid.cells() == before) break;
+
+      // 3. Every cell halved twice: how far does the grid still matter? If too far, ask for what is missing, and a
+      //    little more.
+      reached = twice_halved(section, air, small, accuracy, options, log);
+      if (reached->excess <= 1.0) break;
+      target = std::min(target, sum(strip_errors(small.settled.grid, air, small.settled.field))) /
+               std::clamp(1.2 * reached->excess, 1.3, 8.0);
+    } catch (const std::bad_alloc&) {
+      if (!reached) throw;
+      break;
     }
 
-    // 4. Read off what people ask for.
-    Results results = read_results(section, air, humidity, full.settled.grid, full.settled.field);
-    results.warnings = warnings(section, full.painting, full.settled.grid, full.settled.field);
-    results.flow_unlimited = unlimited;
-    results.surface_uncertainty = judged.surface();
-    results.heat_flow_uncertainty = judged.heat.uncertainty;
-    if (results.u_value)
-      results.u_value_uncertainty = judged.heat.uncertainty * std::abs(*results.u_value / results.heat_flow);
-    return {std::move(full.settled.grid),
-            std::move(full.settled.field),
-            std::move(results),
-            full.settled.last_change,
-            std::move(log),
-            judged.heat.order,
-            change,
-            excess <= 1.0};
-  }
+  // 4. Read off what people ask for.
+  return read_off(section, air, humidity, std::move(*reached));
 }
 
 }  // namespace coldbay

@@ -60,10 +60,9 @@ TEST(StripErrors, SitWhereHeatTurns) {
   const auto worst = std::max_element(errors.across.begin(), errors.across.end()) - errors.across.begin();
   EXPECT_NEAR(lines.across.centre(worst), 0.3006, 0.05);  // within half the wall's depth of the steel
   EXPECT_LT(errors.across.front(), 1e-2 * errors.across[static_cast<std::size_t>(worst)]);
-  const GridLines finer = refined(lines, errors, 0.5);
-  EXPECT_GT(finer.across.nearest_edge(0.35) - finer.across.nearest_edge(0.25),
-            lines.across.nearest_edge(0.35) - lines.across.nearest_edge(0.25));
-  EXPECT_EQ(finer.across.nearest_edge(0.1), lines.across.nearest_edge(0.1));
+  const GridLines finer = refined(lines, errors, 0.7);
+  EXPECT_GT(finer.across.cells() + finer.depth.cells(), lines.across.cells() + lines.depth.cells());
+  EXPECT_LT(finer.across.cells() + finer.depth.cells(), 1.7 * static_cast<double>(lines.across.cells() + lines.depth.cells()));
 }
 
 // A wall of layers has no error, so nothing to refine.
