@@ -1,5 +1,19 @@
 #include "solver/parallel.hpp"
 
+#if defined(__wasm__)  // a browser: this thread does it all
+
+namespace coldbay {
+
+void most_threads(int) {}
+
+void in_parallel(Index n, Index, const std::function<void(Index)>& f) {
+  for (Index i = 0; i < n; ++i) f(i);
+}
+
+}  // namespace coldbay
+
+#else
+
 #include <algorithm>
 #include <atomic>
 #include <cstdint>
@@ -25,7 +39,7 @@ class Helpers {
   explicit Helpers(int n) {
     try {
       for (int i = 0; i < n; ++i) threads_.emplace_back([this] { help(); });
-    } catch (const std::system_error&) {  // a place without threads (a browser): this one does it all
+    } catch (const std::system_error&) {  // no more threads to be had: fewer, or this one alone
     }
   }
   ~Helpers() {
@@ -105,3 +119,5 @@ void in_parallel(Index n, Index work, const std::function<void(Index)>& f) {
 }
 
 }  // namespace coldbay
+
+#endif
