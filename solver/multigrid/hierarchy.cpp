@@ -38,9 +38,7 @@ void relax(Level<Real>& level, const std::vector<Chunk>& chunks, Start start, bo
       std::copy_n(level.r.begin() + chunk.first + M * k, n, t.begin() + n * k);
       if (neighbours) add_neighbours(level, chunk, k, start, t.data() + n * k);
     }
-    solve_columns(level, chunk.first, n, t.data());
-    for (Index k = 0; k < level.depth; ++k)
-      std::copy_n(t.begin() + n * k, n, out.begin() + chunk.first + M * k);
+    solve_columns(level, chunk.first, n, t.data(), out.data() + chunk.first, M);
   });
   if (aside)
     over_chunks([&](const Chunk& chunk) {

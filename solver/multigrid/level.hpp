@@ -51,8 +51,8 @@ struct Coarsened {
 /// makes the network of these.
 ///
 /// A column left out is solved whole with the kept one on one side at 1 and on the other at 0
-/// [Schaffer1998]: what conducts well moves as one. With those weights w, w' (w + w' < 1 where the column leads
-/// to the air) its conductances pass to the kept ones:
+/// [Schaffer1998]: what conducts well moves as one. With those weights w, w' (w + w' < 1 where the column
+/// leads to the air) its conductances pass to the kept ones:
 ///
 ///     G before and G' after it    G w'^2 + G' w^2 between the two: in series, where w = G/(G + G')
 ///     G to its own next cell      its share w between those before, w' between those after
@@ -60,13 +60,14 @@ struct Coarsened {
 ///
 /// Where the kept columns vary alike this is the Galerkin product of [Schaffer1998]. Where they do not it
 /// conducts more, by as much as the columns left out conduct better than those kept: it costs one to three
-/// iterations more than the product. But unlike the product it is a network of the same kind: no link leads askew,
-/// none is negative, nothing is lost by cancellation, and a coarse cell takes a third of the memory.
+/// iterations more than the product. But unlike the product it is a network of the same kind: no link leads
+/// askew, none is negative, nothing is lost by cancellation, and a coarse cell takes a third of the memory.
 template <class Real, class From>
 Coarsened<Real> coarsen(const Network<From>& network);
 
-/// t <- T^-1 t for n columns from place `first` on, T their own equations; t[i + n k].
+/// out = T^-1 t for n columns from place `first` on, T their own equations; t[i + n k], which is used up, and
+/// out[i + stride k].
 template <class Real>
-void solve_columns(const Level<Real>& level, Index first, Index n, Real* t);
+void solve_columns(const Level<Real>& level, Index first, Index n, Real* t, Real* out, Index stride);
 
 }  // namespace coldbay
