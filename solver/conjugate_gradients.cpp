@@ -123,7 +123,8 @@ Converged conjugate_gradients(const HeatBalance& balance, Hierarchy<Real>& grids
   while (done.residual > wanted && done.iterations < most) {
     p.setZero();
     double rz_before = INFINITY, alpha = 0.0, running = done.residual;
-    double scale = 1.0 / (running * size);  // of what the grids get: near 1, in the middle of single precision
+    double scale =
+        1.0 / (running * size);  // of what the grids get: near 1, in the middle of single precision
     sum_over_pieces(net, [&](const Piece& piece) {
       give(grids, piece.cell, piece.count, r.data() + piece.cell, scale);
       return 0.0;
@@ -150,12 +151,13 @@ Converged conjugate_gradients(const HeatBalance& balance, Hierarchy<Real>& grids
       if (!(rz > 0.0) || !(pAp > 0.0)) break;  // NaN lands here too
       alpha = rz / pAp;
       scale = 1.0 / (running * size);
-      running = std::sqrt(sum_over_pieces(net, [&](const Piece& piece) {
-                  auto part = r.segment(piece.cell, piece.count);
-                  part -= alpha * Ap.segment(piece.cell, piece.count);
-                  give(grids, piece.cell, piece.count, part.data(), scale);
-                  return part.squaredNorm();
-                })) /
+      running = std::sqrt(sum_over_pieces(net,
+                                          [&](const Piece& piece) {
+                                            auto part = r.segment(piece.cell, piece.count);
+                                            part -= alpha * Ap.segment(piece.cell, piece.count);
+                                            give(grids, piece.cell, piece.count, part.data(), scale);
+                                            return part.squaredNorm();
+                                          })) /
                 size;
       rz_before = rz;
       ++done.iterations;

@@ -140,7 +140,8 @@ Solved solve_on(const Section& section, const Surroundings& air, GridLines lines
           std::move(settled), std::move(face),     heat_flow};
 }
 
-Solved halved(const Section& section, const Surroundings& air, const Solved& s, const SolverOptions& options) {
+Solved halved(const Section& section, const Surroundings& air, const Solved& s,
+              const SolverOptions& options) {
   return solve_on(section, air, {bisected(s.lines.across), bisected(s.lines.depth)}, &s, options);
 }
 
@@ -255,7 +256,8 @@ Forecast forecast(const Section& section, const Surroundings& air, std::optional
       }
       if (reached && small.settled.grid.cells() == before) break;
 
-      // 3. Every cell halved twice: how far does the grid still matter? If too far, ask for what is missing, and a
+      // 3. Every cell halved twice: how far does the grid still matter? If too far, ask for what is missing,
+      // and a
       //    little more.
       reached = twice_halved(section, air, small, accuracy, options, log);
       if (reached->excess <= 1.0) break;

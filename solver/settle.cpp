@@ -80,9 +80,10 @@ Settled settle(const Section& section, const Painting& painting, const Surroundi
   const bool once =
       air.cavities.empty() && std::none_of(section.materials.begin(), section.materials.end(), follows);
   double before = NAN;
+  KeptHierarchy kept;  // conductivities change little from round to round
   for (int round = 1; round <= most_rounds; ++round) {
     ConductivityGrid grid = conductivity_grid(section, painting, air, celsius);
-    TemperatureField field = solve(grid, surroundings, options, celsius);
+    TemperatureField field = solve(grid, surroundings, options, celsius, &kept);
     const HeatFlows flows = heat_flows(grid, surroundings, field);
     const double heat = std::abs(flows.inside) + std::abs(flows.outside);
     const double change = std::abs(heat - before) / heat;

@@ -74,9 +74,9 @@ double imbalance_of(const HeatBalance& balance, const Vector& u) {
 /// Between held faces ||b|| counts conductances to the face that are 1e5 times those through the section, and
 /// a residual that is small beside it may still be a good part of the heat that passes.
 template <class Real>
-Converged converge(const HeatBalance& balance, const SolverOptions& options, Vector& u) {
+Converged converge(const HeatBalance& balance, Hierarchy<Real>& grids, const SolverOptions& options,
+                   Vector& u) {
   constexpr double balanced = 1e-10, least = 1e-15;
-  Hierarchy<Real> grids = hierarchy<Real>(balance.net);
   Converged reached;
   for (double wanted = options.relative_residual;; wanted *= 0.01) {
     const Converged next =
@@ -88,12 +88,18 @@ Converged converge(const HeatBalance& balance, const SolverOptions& options, Vec
 
 /// Single precision is enough for what only points the way. Should it not be (conductivities that differ by
 /// more than single precision can tell apart), the hierarchy is made once more in double.
-Converged converge_in_either_precision(const HeatBalance& balance, const SolverOptions& options, Vector& u) {
-  Converged reached = converge<float>(balance, options, u);
+Converged converge_in_either_precision(const HeatBalance& balance, KeptHierarchy& kept,
+                                       const SolverOptions& options, Vector& u) {
+  const Level<float>* finest = kept ? &kept->levels.front() : nullptr;
+  if (!finest || finest->columns() != balance.net.columns() || finest->depth != balance.net.depth)
+    kept = hierarchy<float>(balance.net);
+  Converged reached = converge(balance, *kept, options, u);
   const auto wanted = [&] { return std::max(options.relative_residual, rounding_floor(balance, u)); };
   if (reached.residual <= options.relative_residual || reached.residual <= wanted()) return reached;
+  kept.reset();
+  Hierarchy<double> grids = hierarchy<double>(balance.net);
   const int before = reached.iterations;
-  reached = converge<double>(balance, options, u);
+  reached = converge(balance, grids, options, u);
   reached.iterations += before;
   if (!(reached.residual <= wanted()))  // NaN lands here too
     throw SolverError(fmt::format("no convergence after {} iterations: residual {:.1e}, wanted {:.1e}",
@@ -104,7 +110,7 @@ Converged converge_in_either_precision(const HeatBalance& balance, const SolverO
 }  // namespace
 
 TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, const SolverOptions& options,
-                       const std::vector<double>& start) {
+                       const std::vector<double>& start, KeptHierarchy* kept) {
   require_solvable(grid, air, options);
   const TemperatureRange range = range_of(air);
   const double span = range.warmest - range.coldest;
@@ -117,7 +123,8 @@ TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, co
   Vector u = Vector::Zero(grid.cells());
   if (std::ssize(start) == grid.cells())
     u = (Eigen::Map<const Vector>(start.data(), grid.cells()).array() - range.coldest) / span;
-  const Converged reached = converge_in_either_precision(balance, options, u);
+  KeptHierarchy own;
+  const Converged reached = converge_in_either_precision(balance, kept ? *kept : own, options, u);
 
   // 3. No cell is colder than the coldest air or warmer than the warmest (the maximum principle); 1e-9 of
   //    the range is rounding times the condition numbers met here.

@@ -5,9 +5,9 @@
 
 #include "tests/support/solved.hpp"
 
-// The reported uncertainty must hold the true error at least 95 times in 100, over a seeded family of walls with
-// steel, voids, boxes and slants, checked against a grid four times finer each way (whose own error, at the orders
-// seen, is a fifth to a sixteenth of what is checked).
+// The reported uncertainty must hold the true error at least 95 times in 100, over a seeded family of walls
+// with steel, voids, boxes and slants, checked against a grid four times finer each way (whose own error, at
+// the orders seen, is a fifth to a sixteenth of what is checked).
 
 namespace coldbay {
 namespace {
@@ -46,8 +46,8 @@ TEST(Accuracy, UncertaintiesHoldTheError) {
     EXPECT_TRUE(f.reached) << seed;
     EXPECT_LE(f.results.heat_flow_uncertainty / f.results.heat_flow, asked.heat) << seed;
     EXPECT_LE(f.results.surface_uncertainty, asked.surface) << seed;
-    EXPECT_LE(f.doubling_change, 0.01) << seed;                  // [ISO10211]
-    EXPECT_LE(f.field.report.heat_imbalance, 1e-9) << seed;     // [ISO10211] asks for 1e-4
+    EXPECT_LE(f.doubling_change, 0.01) << seed;              // [ISO10211]
+    EXPECT_LE(f.field.report.heat_imbalance, 1e-9) << seed;  // [ISO10211] asks for 1e-4
     const True t = four_times_finer(s, f);
     const double error = std::abs(t.heat_flow - f.results.heat_flow);
     heat_held += error <= f.results.heat_flow_uncertainty ? 1 : 0;
@@ -64,8 +64,8 @@ TEST(Accuracy, UncertaintiesHoldTheError) {
   EXPECT_LT(vainest, 3.0);  // an uncertainty of everything would hold too; 1.3 was measured
 }
 
-// Against numbers from outside: the flow through the U-shaped walls of cases/published is checked by `verify`; here
-// a wall of layers, whose U is known, is found at once, on the first three grids.
+// Against numbers from outside: the flow through the U-shaped walls of cases/published is checked by
+// `verify`; here a wall of layers, whose U is known, is found at once, on the first three grids.
 TEST(Accuracy, LayersTakeThreeGrids) {
   const Section s = test::layered(0.6, {{0.0125, 0.16}, {0.09, 0.04}, {0.011, 0.13}});
   const Forecast f = forecast(s, test::winter(), {});
@@ -76,7 +76,8 @@ TEST(Accuracy, LayersTakeThreeGrids) {
 
 TEST(Accuracy, TighterIsFinerAndCloser) {
   const Section s = test::random_wall(101);
-  const Forecast loose = forecast(s, test::winter(), {}, {5e-3, 0.1}), tight = forecast(s, test::winter(), {}, {1e-4, 1e-3});
+  const Forecast loose = forecast(s, test::winter(), {}, {5e-3, 0.1}),
+                 tight = forecast(s, test::winter(), {}, {1e-4, 1e-3});
   EXPECT_LT(loose.grid.cells(), tight.grid.cells());
   EXPECT_LE(tight.results.heat_flow_uncertainty / tight.results.heat_flow, 1e-4);
   EXPECT_NEAR(loose.results.heat_flow, tight.results.heat_flow, loose.results.heat_flow_uncertainty);
@@ -91,7 +92,8 @@ TEST(Accuracy, SaysWhenTheCellsRunOut) {
   EXPECT_FALSE(f.reached);
   EXPECT_LE(f.grid.cells(), 20'000);
   EXPECT_GT(f.results.heat_flow_uncertainty / f.results.heat_flow, 1e-5);
-  EXPECT_LE(std::abs(four_times_finer(s, f).heat_flow - f.results.heat_flow), f.results.heat_flow_uncertainty);
+  EXPECT_LE(std::abs(four_times_finer(s, f).heat_flow - f.results.heat_flow),
+            f.results.heat_flow_uncertainty);
 }
 
 }  // namespace

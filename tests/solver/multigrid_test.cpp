@@ -100,8 +100,8 @@ TEST(Multigrid, AgreesWithADirectSolver) {
   EXPECT_LT(off_from_direct(test::rod_block(8e-3)), 1e-6);
 }
 
-// The bar: 15 iterations to 1e-10 and no growth, graded from 2 mm to 0.1 mm, steel in it; 25 with three axes. The
-// sizes up to 1e7 cells are measured by build/coldbay_bench.
+// The bar: 15 iterations to 1e-10 and no growth, graded from 2 mm to 0.1 mm, steel in it; 25 with three axes.
+// The sizes up to 1e7 cells are measured by build/coldbay_bench.
 TEST(Multigrid, NeitherGradingNorRefinementSlowsIt) {
   for (const double at_line : {2e-3, 1e-3, 0.5e-3, 0.25e-3, 0.1e-3}) {
     const TemperatureField f = solve(test::steel_wall(at_line), test::winter());
@@ -143,8 +143,8 @@ TEST(Multigrid, AnyNumberOfThreadsGivesTheSameBits) {
 }
 
 // Conductivities that differ by up to 1e8 from cell to cell, as a draw, a chessboard and a mesh of sheets one
-// cell thin, on cells of one size and of sizes drawn between 1e-5 and 1e-2 m: the answer of the direct solver, or
-// an error.
+// cell thin, on cells of one size and of sizes drawn between 1e-5 and 1e-2 m: the answer of the direct
+// solver, or an error.
 TEST(Multigrid, SurvivesWhatNoWallHas) {
   for (const bool drawn_sizes : {false, true})
     for (const double decades : {4.0, 8.0})
@@ -153,15 +153,18 @@ TEST(Multigrid, SurvivesWhatNoWallHas) {
         const auto axis = [&](int n) {
           std::vector<double> edges{0.0};
           for (int i = 0; i < n; ++i)
-            edges.push_back(edges.back() + (drawn_sizes ? std::pow(10.0, -test::uniform(rng, 2.0, 5.0)) : 1e-3));
+            edges.push_back(edges.back() +
+                            (drawn_sizes ? std::pow(10.0, -test::uniform(rng, 2.0, 5.0)) : 1e-3));
           return Axis(edges);
         };
         ConductivityGrid grid{{axis(60), Axis({0.0, 1.0}), axis(40)}, {}, {}, {}};
         for (Index c = 0; c < grid.cells(); ++c) {
           const Index i = c % 60, k = c / 60;
           const bool high = pattern == 1 ? (i + k) % 2 == 1 : i % 7 == 3 || k % 9 == 4;
-          grid.conductivity[0].push_back(std::pow(
-              10.0, pattern == 0 ? test::uniform(rng, -decades / 2, decades / 2) : high ? decades / 2 : -decades / 2));
+          grid.conductivity[0].push_back(std::pow(10.0, pattern == 0
+                                                            ? test::uniform(rng, -decades / 2, decades / 2)
+                                                        : high ? decades / 2
+                                                               : -decades / 2));
         }
         grid.conductivity[2] = grid.conductivity[0];
         try {
@@ -183,6 +186,20 @@ TEST(Multigrid, BeginsWhereItIsTold) {
   for (std::size_t c = 0; c < wrong.size(); ++c) EXPECT_NEAR(other.celsius[c], cold.celsius[c], 1e-6);
 }
 
+// Another climate needs no other hierarchy; another grid gets one.
+TEST(Multigrid, KeepsItsHierarchyForAnotherClimate) {
+  const ConductivityGrid grid = test::steel_wall(0.5e-3), other = test::steel_wall(1e-3);
+  const Surroundings summer{{24.0, 0.13}, {41.0, 0.04}, {}, {}};
+  KeptHierarchy kept;
+  (void)solve(grid, test::winter(), {}, {}, &kept);
+  ASSERT_TRUE(kept);
+  const auto* place = kept->levels.data();
+  const TemperatureField with = solve(grid, summer, {}, {}, &kept), without = solve(grid, summer);
+  EXPECT_EQ(kept->levels.data(), place);  // not made anew
+  EXPECT_EQ(with.celsius, without.celsius);
+  EXPECT_EQ(solve(other, summer, {}, {}, &kept).celsius, solve(other, summer).celsius);
+}
+
 TEST(Parallel, DoesEverythingOnce) {
   for (const int threads : {1, 2, 0}) {
     most_threads(threads);
@@ -190,7 +207,8 @@ TEST(Parallel, DoesEverythingOnce) {
       std::vector<int> done(1000, 0);
       in_parallel(1000, 1'000'000, [&](Index i) {
         ++done[static_cast<std::size_t>(i)];
-        if (i == 500) in_parallel(10, 1'000'000, [](Index) {});  // one inside the other is done by this thread
+        if (i == 500)
+          in_parallel(10, 1'000'000, [](Index) {});  // one inside the other is done by this thread
       });
       ASSERT_EQ(std::count(done.begin(), done.end(), 1), 1000);
     }

@@ -15,7 +15,8 @@ namespace {
 // A series of known limit: changes by the last two halvings of a h^p, and what is then left.
 TEST(Convergence, KnowsTheLimitOfASeries) {
   for (const double p : {0.7, 1.0, 1.5, 2.0}) {
-    const double before = std::exp2(-p) - 1.0, last = std::exp2(-2 * p) - std::exp2(-p), left = std::exp2(-2 * p);
+    const double before = std::exp2(-p) - 1.0, last = std::exp2(-2 * p) - std::exp2(-p),
+                 left = std::exp2(-2 * p);
     const Convergence c = convergence(before, last);
     EXPECT_NEAR(*c.order, p, 1e-12);
     EXPECT_NEAR(c.uncertainty, 1.25 * left, 1e-12);  // the safety factor of [Roache1994] for three grids
@@ -62,7 +63,8 @@ TEST(StripErrors, SitWhereHeatTurns) {
   EXPECT_LT(errors.across.front(), 1e-2 * errors.across[static_cast<std::size_t>(worst)]);
   const GridLines finer = refined(lines, errors, 0.7);
   EXPECT_GT(finer.across.cells() + finer.depth.cells(), lines.across.cells() + lines.depth.cells());
-  EXPECT_LT(finer.across.cells() + finer.depth.cells(), 1.7 * static_cast<double>(lines.across.cells() + lines.depth.cells()));
+  EXPECT_LT(finer.across.cells() + finer.depth.cells(),
+            1.7 * static_cast<double>(lines.across.cells() + lines.depth.cells()));
 }
 
 // A wall of layers has no error, so nothing to refine.

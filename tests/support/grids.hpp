@@ -36,7 +36,8 @@ inline Axis graded(const std::vector<double>& lines, double at_line, double grow
   for (std::size_t i = 0; i + 1 < lines.size(); ++i) {
     const double half = 0.5 * (lines[i + 1] - lines[i]);
     std::vector<double> from_line{0.0};
-    for (double size = at_line; from_line.back() < half; size *= growth) from_line.push_back(from_line.back() + size);
+    for (double size = at_line; from_line.back() < half; size *= growth)
+      from_line.push_back(from_line.back() + size);
     const double fit = half / from_line.back();
     for (std::size_t n = 1; n < from_line.size(); ++n) edges.push_back(lines[i] + fit * from_line[n]);
     for (std::size_t n = from_line.size() - 1; n-- > 0;) edges.push_back(lines[i + 1] - fit * from_line[n]);
@@ -61,7 +62,8 @@ inline ConductivityGrid steel_wall(double at_line, double steel = 50.0) {
 /// 400 x 600 x 142 mm of fibre behind a lining, with a steel rod of 8 x 8 mm through it; graded in all three
 /// directions.
 inline ConductivityGrid rod_block(double at_line, double growth = 1.3) {
-  return sampled(graded({0.0, 0.196, 0.204, 0.4}, at_line, growth), graded({0.0, 0.296, 0.304, 0.6}, at_line, growth),
+  return sampled(graded({0.0, 0.196, 0.204, 0.4}, at_line, growth),
+                 graded({0.0, 0.296, 0.304, 0.6}, at_line, growth),
                  graded({0.0, 0.0125, 0.13, 0.142}, at_line, growth), [](double a, double b, double c) {
                    if (c < 0.0125) return 0.16;
                    return a > 0.196 && a < 0.204 && b > 0.296 && b < 0.304 ? 50.0 : 0.035;
