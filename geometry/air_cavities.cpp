@@ -3,7 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <utility>
+
+#include "geometry/air_pieces.hpp"
 
 namespace coldbay {
 namespace {
@@ -80,6 +83,8 @@ AirCavity cavity_of(const Painting& p, const std::vector<Index>& region, const s
     c.across = {std::min(c.across.from, p.across.edge(i)), std::max(c.across.to, p.across.edge(i + 1))};
     c.depth = {std::min(c.depth.from, p.depth.edge(k)), std::max(c.depth.to, p.depth.edge(k + 1))};
     c.area += share[at(cell)] * p.across.width(i) * p.depth.width(k);
+    c.cut_left = c.cut_left || i == 0;
+    c.cut_right = c.cut_right || i + 1 == p.across.cells();
   }
   return c;
 }
@@ -92,18 +97,32 @@ AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
   AirSpaces spaces;
   spaces.of_cell.assign(share.size(), -1);
   const auto open_region = [&](std::size_t c, auto joins) {
-    const int label = static_cast<int>(spaces.cavities.size());
-    const auto region = flood(painting, static_cast<Index>(c), label, spaces.of_cell, joins);
-    spaces.cavities.push_back(cavity_of(painting, region, share));
-    for (const Index cell : region) {
-      const std::uint32_t shape = painting.shape[at(cell)];
-      if (shape < section.shapes.size() && section.shapes[shape].slightly_ventilated)
-        spaces.cavities.back().slightly_ventilated = true;
+    const int first = static_cast<int>(spaces.cavities.size());
+    std::vector<Index> region = flood(painting, static_cast<Index>(c), first, spaces.of_cell, joins);
+    std::vector<std::vector<Index>> pieces;
+    if (section.air_rule == AirRule::layer)
+      pieces = pieces_of(painting, std::move(region));
+    else
+      pieces.push_back(std::move(region));
+    bool ventilated = false;
+    for (std::size_t n = 0; n < pieces.size(); ++n) {
+      spaces.cavities.push_back(cavity_of(painting, pieces[n], share));
+      for (const Index cell : pieces[n]) {
+        spaces.of_cell[at(cell)] = first + static_cast<int>(n);
+        const std::uint32_t shape = painting.shape[at(cell)];
+        ventilated =
+            ventilated || (shape < section.shapes.size() && section.shapes[shape].slightly_ventilated);
+      }
     }
-    const Emissivities e = facing_emissivities(section, painting, spaces, label, Direction::depth);
-    spaces.cavities.back().emissivity_low = e.low;
-    spaces.cavities.back().emissivity_high = e.high;
-    apply_rule(spaces.cavities.back(), section.air_rule);
+    for (std::size_t n = 0; n < pieces.size(); ++n) {
+      AirCavity& cavity = spaces.cavities[static_cast<std::size_t>(first) + n];
+      cavity.slightly_ventilated = ventilated;
+      const Emissivities e =
+          facing_emissivities(section, painting, spaces, first + static_cast<int>(n), Direction::depth);
+      cavity.emissivity_low = e.low;
+      cavity.emissivity_high = e.high;
+      apply_rule(cavity, section.air_rule);
+    }
   };
   for (const bool passage : {false, true})
     for (std::size_t c = 0; c < share.size(); ++c)
@@ -127,6 +146,9 @@ void apply_rule(AirCavity& c, AirRule rule) {
   AirSpace space;
   space.thickness = shrink * (outward ? c.depth : c.across).length();
   space.width = shrink * (outward ? c.across : c.depth).length();
+  // Beyond a side that cuts it, it goes on as its mirror image.
+  if (outward && c.cut_left && c.cut_right) space.width = std::numeric_limits<double>::infinity();
+  if (outward && c.cut_left != c.cut_right) space.width *= 2.0;
   space.emissivity_warm = c.emissivity_low;
   space.emissivity_cold = c.emissivity_high;
   space.mean_temperature = c.mean_temperature;
@@ -135,22 +157,30 @@ void apply_rule(AirCavity& c, AirRule rule) {
   c.conductivity = space.thickness / c.resistance;
 }
 
-std::vector<Problem> open_air_spaces(const Section& section, const Painting& p, const AirSpaces& spaces) {
+std::vector<Problem> open_air_spaces(const Section& section, const Surroundings& air, const Painting& p,
+                                     const AirSpaces& spaces) {
   std::vector<Problem> problems;
   std::vector<bool> said(spaces.cavities.size(), false);
-  const Index na = p.across.cells(), outermost = p.depth.cells() - 1;
-  for (const Index row : {Index{0}, outermost})
-    for (Index i = 0; i < na; ++i) {
-      const std::size_t cell = at(i + na * row);
-      const int cavity = spaces.of_cell[cell];
-      if (cavity < 0 || said[static_cast<std::size_t>(cavity)]) continue;
-      said[static_cast<std::size_t>(cavity)] = true;
-      const std::uint32_t shape = p.shape[cell];
-      problems.push_back(
-          {shape < section.shapes.size() ? section.shapes[shape].path : "section.shapes",
-           row == 0 ? "this air space is open to the room" : "this air space is open to the outside",
-           "close it with a layer, or end the section at its inner face and give the film of that face"});
-    }
+  const auto look = [&](Index cell, const char* what, const char* hint) {
+    const int cavity = spaces.of_cell[at(cell)];
+    if (cavity < 0 || said[static_cast<std::size_t>(cavity)]) return;
+    said[static_cast<std::size_t>(cavity)] = true;
+    const std::uint32_t shape = p.shape[at(cell)];
+    problems.push_back(
+        {shape < section.shapes.size() ? section.shapes[shape].path : "section.shapes", what, hint});
+  };
+  const Index na = p.across.cells(), nd = p.depth.cells();
+  constexpr auto close =
+      "close it with a layer, or end the section at its inner face and give the film of that face";
+  for (Index i = 0; i < na; ++i) look(i, "this air space is open to the room", close);
+  for (Index i = 0; i < na; ++i) look(i + na * (nd - 1), "this air space is open to the outside", close);
+  for (Index k = 0; k < nd; ++k) {
+    if (air.left)
+      look(na * k, "this air space is open to the left side", "close it there, or leave the side adiabatic");
+    if (air.right)
+      look(na * k + na - 1, "this air space is open to the right side",
+           "close it there, or leave the side adiabatic");
+  }
   return problems;
 }
 

@@ -18,6 +18,7 @@ struct AirSpaces {
 
 /// Finds the connected regions of air-space material (cells that are at least half air, joined by their
 /// faces), at 10 degC and 5 K. A passage of 2 mm or less between two spaces parts them ([ISO10077] 6.3).
+/// Under the rule for layers a region is cut where its depth steps (air_pieces.hpp).
 AirSpaces find_air_spaces(const Section& section, const Painting& painting);
 
 /// Sets a cavity's resistance and equivalent conductivity from its size and the state of its air. A
@@ -25,10 +26,10 @@ AirSpaces find_air_spaces(const Section& section, const Painting& painting);
 /// 1996; both from memory).
 void apply_rule(AirCavity& cavity, AirRule rule);
 
-/// Air spaces that reach the room face or the outside face, where no rule for still air holds, as
-/// problems at the shapes that draw them.
-std::vector<Problem> open_air_spaces(const Section& section, const Painting& painting,
-                                     const AirSpaces& spaces);
+/// Air spaces that reach the room face, the outside face or a side that exchanges heat, where no rule for
+/// still air holds, as problems at the shapes that draw them.
+std::vector<Problem> open_air_spaces(const Section& section, const Surroundings& air,
+                                     const Painting& painting, const AirSpaces& spaces);
 
 /// Gives the cavities the state that the same ones have on another grid of the section; leaves them
 /// alone where the two grids do not see the same number.

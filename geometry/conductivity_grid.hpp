@@ -10,15 +10,17 @@
 
 namespace coldbay {
 
-/// An air space as drawn on the grid: one connected region of `air space`, the state of its air, and
-/// the conductivity that makes it pass the heat its rule says.
+/// An air space as drawn on the grid: a connected region of `air space`, or a piece of one (air_pieces.hpp),
+/// the state of its air, and the conductivity that makes it pass the heat its rule says.
 ///
-/// A region that is no rectangle is reckoned as the rectangle of equal area and of the proportions of the
-/// smallest rectangle round it ([ISO10077] 6.3, from memory).
+/// One that is no rectangle is reckoned as the rectangle of equal area and of the proportions of the
+/// smallest rectangle round it ([ISO10077] 6.3, from memory). One that is cut by a side of the section goes
+/// on beyond it as its mirror image: it is twice as wide as drawn, and one cut by both sides has no end.
 struct AirCavity {
-  Span across, depth;                      ///< smallest rectangle round it [m]
-  double area = 0.0;                       ///< [m2]
-  Direction heat_goes = Direction::depth;  ///< the direction most of its heat takes
+  Span across, depth;                        ///< smallest rectangle round it [m]
+  double area = 0.0;                         ///< [m2]
+  bool cut_left = false, cut_right = false;  ///< by a side of the section
+  Direction heat_goes = Direction::depth;    ///< the direction most of its heat takes
   double emissivity_low = 0.9,
          emissivity_high = 0.9;    ///< of the faces it meets at either end of that direction
   double mean_temperature = 10.0;  ///< of those two faces [degC]

@@ -85,15 +85,23 @@ void paint_box(Painter& p, const Bay& bay, const Material& fill, const Material&
   p.paint(box.cover, wide, {0.0, cover_plate}, path);
 }
 
-/// The fill as it sits: a batt thicker than its bay is squeezed, and conducts by its density then.
+/// The fill as it sits: a batt conducts by its density and temperature, and its density by the room that it
+/// has.
 Material fill_as_it_sits(const Bay& bay, double frame_depth) {
   Material fill = bay.fill;
-  if (!bay.fill_thickness) return fill;
+  if (!bay.batt) return fill;
   const double depth = frame_depth - bay.gap.room - bay.gap.sheathing;
-  if (*bay.fill_thickness - depth <= slack) return fill;
-  fill.conductivity = squeezed_conductivity({fill.conductivity, *bay.fill_thickness}, depth);
-  fill.name += fmt::format(" squeezed to {:.0f} %", 100.0 * depth / *bay.fill_thickness);
-  fill.source += "; squeezed, by the density model of [WSEC101]";
+  double density = label_density(*bay.batt);
+  if (bay.fill_fraction) {
+    density *= *bay.fill_fraction;
+    fill.name += fmt::format(" in scraps, {:.0f} %", 100.0 * *bay.fill_fraction);
+  } else if (bay.batt->thickness - depth > slack) {
+    density = squeezed_density(*bay.batt, depth);
+    fill.name += fmt::format(" squeezed to {:.0f} %", 100.0 * depth / bay.batt->thickness);
+  }
+  fill.law = batt_law(*bay.batt, density);
+  fill.conductivity = conductivity_at(fill, 10.0);
+  fill.source += "; by density and temperature, the fibre model fitted to [WSEC101]";
   return fill;
 }
 
@@ -142,19 +150,19 @@ void check_bay(const Wall& wall, const Bay& bay, const Depths& depths, std::vect
                         fmt::format("gaps of {} leave nothing of a bay {} deep", mm(g.room + g.sheathing),
                                     mm(depths.frame.length())),
                         "for a bay without insulation write 'nothing'"});
-  else if (bay.fill_thickness && left_deep < least_thickness_share * *bay.fill_thickness)
+  else if (bay.batt && !bay.fill_fraction && left_deep < least_thickness_share * bay.batt->thickness)
     problems.push_back(
         {bay.path,
          fmt::format("{} is {} thick and has {} here: that is more than a batt can be squeezed",
-                     bay.fill.name, mm(*bay.fill_thickness), mm(left_deep)),
+                     bay.fill.name, mm(bay.batt->thickness), mm(left_deep)),
          "choose a batt made for this depth, or give a fill by its conductivity"});
-  else if (bay.fill_thickness && left_deep - *bay.fill_thickness > slack)
+  else if (bay.batt && !bay.fill_fraction && left_deep - bay.batt->thickness > slack)
     problems.push_back(
         {bay.path,
-         fmt::format("{} is {} thick in {}: where is the rest?", bay.fill.name, mm(*bay.fill_thickness),
+         fmt::format("{} is {} thick in {}: where is the rest?", bay.fill.name, mm(bay.batt->thickness),
                      mm(left_deep)),
          fmt::format("say on which side the air is: gap: {{sheathing: {}}} or gap: {{room: {}}}",
-                     mm(left_deep - *bay.fill_thickness), mm(left_deep - *bay.fill_thickness))});
+                     mm(left_deep - bay.batt->thickness), mm(left_deep - bay.batt->thickness))});
   if (bay.box) check_box(wall, bay, depths, problems);
 }
 

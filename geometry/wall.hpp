@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/section.hpp"
+#include "materials/batt.hpp"
 #include "materials/material.hpp"
 #include "materials/model_error.hpp"
 
@@ -50,9 +51,11 @@ struct Box {
 struct Bay {
   double clear_width = 0.0;  ///< between its studs [m]
   Material fill;             ///< air space for an empty bay
-  /// The thickness the fill's conductivity holds for [m]; empty where any will do. A batt thicker than
-  /// the room it has is squeezed (materials/batt.hpp).
-  std::optional<double> fill_thickness;
+  /// The label, where the fill is a batt. One thicker than the room it has is squeezed (materials/batt.hpp).
+  std::optional<Batt> batt;
+  /// Share of the bay's mass of fibre that scraps of the batt bring, stuffed in: 1 is as much as the batt
+  /// itself has at its label thickness. Empty where the batt is whole.
+  std::optional<double> fill_fraction;
   Gap gap;
   std::optional<Box> box;
   std::string label;  ///< in the reader's words, without the box

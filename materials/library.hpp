@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "materials/batt.hpp"
 #include "materials/material.hpp"
 
 namespace coldbay {
@@ -14,7 +15,7 @@ struct LibraryEntry {
   Material material;
   std::vector<std::string> also;    ///< other words for it
   std::optional<double> thickness;  ///< the usual one, taken where a layer names none [m]
-  bool is_batt = false;             ///< its conductivity holds at this thickness only
+  std::optional<Batt> batt;         ///< the label, where it is a batt: it conducts by its thickness then
 };
 
 using Library = std::vector<LibraryEntry>;

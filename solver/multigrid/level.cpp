@@ -9,8 +9,8 @@
 namespace coldbay {
 namespace {
 
-/// Cells that one thread relaxes at a time, at most: what it comes back to, three numbers a cell, stays in its
-/// cache, and rows are long enough to stream. (16384 took half as long again on three million cells.)
+/// Cells that one thread relaxes at a time, at most: what it comes back to, three numbers a cell, stays in
+/// its cache, and rows are long enough to stream. (16384 took half as long again on three million cells.)
 constexpr Index cells_per_chunk = 65536;
 constexpr Index chunks_to_share = 8;  ///< at least, so that threads end together
 

@@ -27,7 +27,7 @@ Wall two_by_four() {
   Bay bay;
   bay.clear_width = 0.3684;
   bay.fill = test::material("batt", 0.039);
-  bay.fill_thickness = 0.089;
+  bay.batt = Batt{bay.fill.conductivity, 0.089};
   bay.label = "batt";
   for (int b = 0; b < 3; ++b) {
     bay.path = "wall.bays[" + std::to_string(b) + "]";
@@ -61,7 +61,7 @@ TEST(GridLines, StandBetweenThePartsAndOnACirclesCentre) {
 // --- wall_test.cpp ---
 TEST(Wall, GapsOnTheRoomSideLieBehindTheLining) {
   Wall w = two_by_four();
-  w.bays[0].fill_thickness = {};
+  w.bays[0].batt = {};
   w.bays[0].gap = {0.0, 0.0, 0.01, 0.02};
   const Section s = plan_section(w, 1.2, "", "");
   const auto air_at = [&](double depth) { return s.materials[*material_at(s, {0.2, depth})].is_air_space; };
@@ -91,7 +91,7 @@ TEST(Wall, ABoxStandsAgainstTheStudItIsFixedTo) {
 
 TEST(Wall, RoomAndSheathingGapsCountTogether) {
   Wall w = two_by_four();
-  w.bays[0].fill_thickness = {};
+  w.bays[0].batt = {};
   w.bays[0].gap = {0.0, 0.0, 0.05, 0.04};
   ASSERT_EQ(check(w).size(), 1u);
   EXPECT_EQ(check(w).front().path, "wall.bays[0].gap");

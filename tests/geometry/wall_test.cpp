@@ -20,7 +20,7 @@ Wall two_by_four() {
   Bay bay;
   bay.clear_width = 0.3684;
   bay.fill = test::material("batt", 0.039);
-  bay.fill_thickness = 0.089;
+  bay.batt = Batt{bay.fill.conductivity, 0.089};
   bay.label = "batt";
   for (int b = 0; b < 3; ++b) {
     bay.path = "wall.bays[" + std::to_string(b) + "]";
@@ -141,10 +141,10 @@ TEST(Wall, SaysEverythingThatCannotBeBuilt) {
 
 TEST(Wall, ABattHasItsThicknessOrSaysWhereTheRestIs) {
   Wall w = two_by_four();
-  w.bays[0].fill_thickness = 0.300;  // more than can be squeezed
-  w.bays[1].fill_thickness = 0.060;  // loose
+  w.bays[0].batt = Batt{w.bays[0].fill.conductivity, 0.300};  // more than can be squeezed
+  w.bays[1].batt = Batt{w.bays[1].fill.conductivity, 0.060};  // loose
   EXPECT_EQ(paths_of(check(w)), (std::vector<std::string>{"wall.bays[0]", "wall.bays[1]"}));
-  w.bays[0].fill_thickness = 0.089;
+  w.bays[0].batt = Batt{w.bays[0].fill.conductivity, 0.089};
   w.bays[1].gap.sheathing = 0.029;
   EXPECT_TRUE(check(w).empty());
 }
@@ -153,12 +153,12 @@ TEST(Wall, ABattHasItsThicknessOrSaysWhereTheRestIs) {
 TEST(Wall, AThickBattIsSqueezed) {
   Wall w = two_by_four();
   w.bays[1].fill = test::material("batt R-19", 0.15875 / (19 * 0.176110));
-  w.bays[1].fill_thickness = 0.15875;
+  w.bays[1].batt = Batt{w.bays[1].fill.conductivity, 0.15875};
   ASSERT_TRUE(check(w).empty());
   const Section s = plan_section(w, 1.2, "", "");
   const Material& fill = s.materials[*material_at(s, {0.6, 0.05})];
   EXPECT_EQ(fill.name, "batt R-19 squeezed to 56 %");
-  EXPECT_NEAR(0.089 / fill.conductivity / 0.176110, 13.3, 0.5);
+  EXPECT_NEAR(0.089 / conductivity_at(fill, 24.0) / 0.176110, 13.3, 0.5);  // at the temperature of its label
 }
 
 TEST(Wall, NeedsOneFrame) {

@@ -38,7 +38,6 @@ TEST(Settle, FindsTheFixedPointOfALayer) {
   const auto R_at = [&](double dT) {
     AirSpace space;
     space.thickness = 0.09;
-    space.width = 0.4;  // less than ten times the depth: a divided space
     space.difference = dT;
     double R = 0.15;  // the mean temperature depends on R, weakly: iterate it to rounding
     for (int i = 0; i < 200; ++i) {

@@ -72,8 +72,8 @@ sections: [plan at 48 in]
   ASSERT_EQ(s.parts.size(), 2u);
   EXPECT_NEAR(s.parts[1].across.from, 16.0 * in, rounding);
   EXPECT_NEAR(s.parts[1].across.to, 25.5 * in, rounding);
-  // R-13 at 3-1/2 in: the conductivity is the thickness over the resistance.
-  EXPECT_NEAR(s.materials[s.shapes[3].material].conductivity, 3.5 * in / (13 * 0.176110), 1e-6);
+  // R-13 at 3-1/2 in: the conductivity is the thickness over the resistance, at the temperature of the label.
+  EXPECT_NEAR(conductivity_at(s.materials[s.shapes[3].material], 24.0), 3.5 * in / (13 * 0.176110), 1e-6);
 }
 
 TEST(GoodCase, AMemberSharesItsLastUnit) {

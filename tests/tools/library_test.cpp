@@ -38,7 +38,7 @@ TEST(Library, EveryEntryIsComplete) {
     EXPECT_FALSE(e.material.source.empty()) << e.material.name;
     EXPECT_TRUE(e.material.density && e.material.specific_heat) << e.material.name;
     EXPECT_NE(e.material.is_air_space, e.material.conductivity > 0.0) << e.material.name;
-    if (e.is_batt) {
+    if (e.batt) {
       EXPECT_GT(e.material.conductivity, 0.030) << e.material.name;  // light fibre: 0.03 to 0.05 W/mK
       EXPECT_LT(e.material.conductivity, 0.050) << e.material.name;
     }
@@ -120,7 +120,7 @@ TEST(Library, BadMaterialsAreSaidAtTheirLine) {
             "2: '1.2' is more than 1: is '1.2 %' meant?");
   EXPECT_EQ(line_and_title("{name: x, conductivity: 0.1, emissivity: 0}"),
             "2: an emissivity lies above 0 and at most at 1");
-  EXPECT_EQ(line_and_title("{name: x, resistance: R-13, batt: true}"),
+  EXPECT_EQ(line_and_title("{name: x, resistance: R-13, batt: 24 °C}"),
             "2: a batt needs the thickness of its label");
   EXPECT_EQ(line_and_title("{name: x, conductivity: {at 0 °C: 0.03, per K: -0.01, from: 0 °C, to: 20 °C}}"),
             "2: this law gives a conductivity that is not above 0 within its own range");

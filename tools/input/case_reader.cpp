@@ -147,7 +147,7 @@ void try_drawing(const Section& section, Case& out, const Node& root, Reading& i
   const GridLines lines = grid_lines(section, plain, SolverOptions{}.max_cells);
   const Painting painting = paint(section, lines.across, lines.depth);
   const AirSpaces air = find_air_spaces(section, painting);
-  add_problems(open_air_spaces(section, painting, air), root, in);
+  add_problems(open_air_spaces(section, out.air, painting, air), root, in);
   (void)conductivity_grid(section, painting, air);
   if (!out.direct_form) return;  // in a wall, layers lie under the frame by intention
   for (const std::size_t s : hidden_shapes(section, painting)) {

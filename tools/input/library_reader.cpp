@@ -13,6 +13,24 @@ extern "C" const char coldbay_library_end[];
 namespace coldbay {
 namespace {
 
+/// A batt: its label, measured at the temperature that stands here, gives its conductivity at every other.
+void read_batt(const Node& node, LibraryEntry& entry, Reading& in) {
+  const auto measured = read_quantity(node, Quantity::temperature, in);
+  Material& m = entry.material;
+  if (!measured || !entry.thickness || !(m.conductivity > 0.0)) return;
+  if (m.law) {
+    in.error(node.where, "a batt's conductivity by temperature follows from its label", "give it one number");
+    return;
+  }
+  entry.batt = Batt{m.conductivity, *entry.thickness, *measured};
+  if (!(*measured >= -20.0 && *measured <= 60.0)) {
+    in.error(node.where, "no label is measured at that temperature", "usual are 24 °C (75 °F) and 10 °C");
+    return;
+  }
+  m.law = batt_law(*entry.batt, label_density(*entry.batt));
+  m.conductivity = conductivity_at(m, 10.0);
+}
+
 /// One material: a conductivity, or a resistance at a thickness.
 std::optional<LibraryEntry> read_entry(const Node& node, const std::string& default_source, Reading& in) {
   const Fields fields(node, "a material",
@@ -29,8 +47,8 @@ std::optional<LibraryEntry> read_entry(const Node& node, const std::string& defa
   const Node* source = default_source.empty() ? fields.required("source") : fields.optional("source");
   m.source = source ? read_text(*source, "a source", in).value_or("") : default_source;
   read_properties(fields, m, in);
-  entry.is_batt = fields.optional("batt") != nullptr;
-  if (entry.is_batt && !entry.thickness) in.error(node.where, "a batt needs the thickness of its label");
+  const Node* batt = fields.optional("batt");
+  if (batt && !entry.thickness) in.error(node.where, "a batt needs the thickness of its label");
   m.is_air_space = fields.optional("air space") != nullptr;
   if (m.is_air_space) return entry;
 
@@ -43,6 +61,7 @@ std::optional<LibraryEntry> read_entry(const Node& node, const std::string& defa
   else
     in.error(node.where, "a material needs a conductivity, or a resistance and its thickness",
              "write conductivity: 0.04 W/mK, or resistance: 2.3 m2K/W with thickness: 89 mm");
+  if (batt) read_batt(*batt, entry, in);
   return entry;
 }
 

@@ -150,8 +150,23 @@ void read_fill(const Node& node, bool is_batt_label, Bay& bay, std::vector<std::
   }
   if (!entry) return;
   bay.fill = entry->material;
-  if (entry->is_batt) bay.fill_thickness = entry->thickness;
+  bay.batt = entry->batt;
   words.push_back(entry->material.name);
+}
+
+/// How much of a batt's fibre its scraps bring: 100 % is the batt itself, more is stuffed tight, less is
+/// loose.
+void read_fill_fraction(const Node& node, Bay& bay, std::vector<std::string>& words, Reading& in) {
+  const auto share = read_quantity(node, Quantity::fraction, in);
+  if (!share) return;
+  const double most = 1.0 / least_thickness_share;
+  if (!bay.batt)
+    in.error(node.where, "only scraps of a batt have a fill fraction", "give the batt: batt: R-13");
+  else if (!(*share >= least_density_share && *share <= most))
+    in.error(node.where, fmt::format("a fill fraction can be reckoned from {:.0f} % to {:.0f} %",
+                                     100.0 * least_density_share, 100.0 * most));
+  bay.fill_fraction = share;
+  words.push_back(fmt::format("in scraps, {:.0f} %", 100.0 * *share));
 }
 
 Bay read_bay(const Node& node, const Frame& frame, Reading& in) {
@@ -164,7 +179,7 @@ Bay read_bay(const Node& node, const Frame& frame, Reading& in) {
     bay.label = fmt::format("{}", fmt::join(words, ", "));
     return bay;
   }
-  const Fields fields(node, "a bay", {"batt", "fill", "clear width", "gap", "box"}, in);
+  const Fields fields(node, "a bay", {"batt", "fill", "fill fraction", "clear width", "gap", "box"}, in);
   const Node* batt = fields.optional("batt");
   const Node* fill = fields.optional("fill");
   if (fields.is_map() && (batt != nullptr) == (fill != nullptr))
@@ -172,6 +187,7 @@ Bay read_bay(const Node& node, const Frame& frame, Reading& in) {
              "give one of batt: R-13, fill: MATERIAL, fill: nothing");
   else if (batt || fill)
     read_fill(batt ? *batt : *fill, batt != nullptr, bay, words, in);
+  if (const Node* fraction = fields.optional("fill fraction")) read_fill_fraction(*fraction, bay, words, in);
   if (const Node* width = fields.optional("clear width"))
     bay.clear_width = read_size(width, in).value_or(unread);
   if (const Node* gap = fields.optional("gap")) bay.gap = read_gap(*gap, words, in);
