@@ -53,8 +53,8 @@ struct Bay {
   Material fill;             ///< air space for an empty bay
   /// The label, where the fill is a batt. One thicker than the room it has is squeezed (materials/batt.hpp).
   std::optional<Batt> batt;
-  /// Share of the bay's mass of fibre that scraps of the batt bring, stuffed in: 1 is as much as the batt
-  /// itself has at its label thickness. Empty where the batt is whole.
+  /// Scraps of the batt, stuffed in: their density over that of the batt at its label thickness. Empty where
+  /// the batt is whole.
   std::optional<double> fill_fraction;
   Gap gap;
   std::optional<Box> box;

@@ -57,6 +57,30 @@ SourceText read_source(const std::string& name) {
   return source;
 }
 
+/// Tells of everything that is wrong with a file.
+int refuse(const InputErrors& e, const SourceText& source) {
+  for (const InputError& x : e.errors()) say(render(x, source));
+  const std::size_t n = e.errors().size();
+  if (n > 1)
+    say(n < most_errors ? fmt::format("{} errors\n", n) : fmt::format("{} errors, perhaps more\n", n));
+  return exit_code::bad_case;
+}
+
+/// Runs a command with the library, and what the reader's own file of materials, if any, puts over it.
+template <class F>
+int with_materials(const std::string& file, F run) {
+  if (file.empty()) return run(MaterialsFile{built_in_library(), {}});
+  std::optional<SourceText> source;
+  std::optional<Library> library;
+  try {
+    source = read_source(file);
+    library = library_with(*source);
+  } catch (const InputErrors& e) {
+    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
+  }
+  return run(MaterialsFile{std::move(*library), std::move(source)});
+}
+
 /// Runs a command on a case and renders what is wrong with the case.
 template <class F>
 int with_case(const std::string& name, F run) {
@@ -65,19 +89,15 @@ int with_case(const std::string& name, F run) {
     source = read_source(name);
     return run(*source);
   } catch (const InputErrors& e) {
-    if (!source) return exit_code::bad_case;  // said already
-    for (const InputError& x : e.errors()) say(render(x, *source));
-    const std::size_t n = e.errors().size();
-    if (n > 1)
-      say(n < most_errors ? fmt::format("{} errors\n", n) : fmt::format("{} errors, perhaps more\n", n));
+    if (source) return refuse(e, *source);
   } catch (const ModelError& e) {
     for (const Problem& p : e.problems()) say(render({{}, p.what, "", p.hint}, *source));
   }
   return exit_code::bad_case;
 }
 
-int check_case(const SourceText& source) {
-  const Case c = read_case(source);
+int check_case(const SourceText& source, const Library& library) {
+  const Case c = read_case(source, library);
   for (const InputError& warning : c.warnings) say(render(warning, source, "warning"));
   fmt::print("{}: no errors, {} section{}\n", source.name, c.sections.size(),
              c.sections.size() == 1 ? "" : "s");
@@ -103,9 +123,9 @@ int verify() {
   return all ? exit_code::done : exit_code::not_reached;
 }
 
-int list_materials(const std::string& word) {
+int list_materials(const std::string& word, const Library& library) {
   bool any = false;
-  for (const LibraryEntry& e : built_in_library()) {
+  for (const LibraryEntry& e : library) {
     std::string names = e.material.name;
     for (const std::string& also : e.also) names += ", " + also;
     const auto lower = [](std::string s) {
@@ -115,9 +135,10 @@ int list_materials(const std::string& word) {
     };
     if (lower(names).find(lower(word)) == std::string::npos) continue;
     any = true;
-    const std::string k =
-        e.material.is_air_space ? "by its size" : fmt::format("{:.4g} W/mK", e.material.conductivity);
-    fmt::print("{:<24}{:<14}{}\n", e.material.name, k, e.material.source);
+    const std::string k = e.material.is_air_space ? "by its size"
+                                                  : fmt::format("{:.4g} W/mK{}", e.material.conductivity,
+                                                                e.material.law ? " at 10 °C" : "");
+    fmt::print("{:<24}{:<23}{}\n", e.material.name, k, e.material.source);
     if (!e.also.empty()) fmt::print("{:<24}also: {}\n", "", fmt::join(e.also, ", "));
   }
   if (!any) say(fmt::format("no material has '{}' in its name; 'coldbay materials' lists all\n", word));
@@ -134,7 +155,7 @@ int run(int argc, char** argv) {
       "Exit codes: 0 done, 2 usage, 3 the case is wrong, 4 the accuracy was not reached, 5 an output could "
       "not be written.");
 
-  std::string file, out, palette = "hearth", word;
+  std::string file, out, palette = "hearth", word, own_materials;
   CLI::App* predict_command =
       app.add_subcommand("predict", "solve a case; print what was found, and write result.json and pictures");
   predict_command->add_option("CASE", file, "the case file, YAML")->required();
@@ -156,20 +177,27 @@ int run(int argc, char** argv) {
       app.add_subcommand("materials", "list the materials known by name, with their sources");
   materials_command->add_option("WORD", word, "only those with this in their names");
 
+  for (CLI::App* command : {predict_command, check_command, materials_command})
+    command
+        ->add_option("--materials", own_materials,
+                     "a file of materials of your own, added to the known ones or in their place")
+        ->check([](const std::string& name) { return name.empty() ? "the file has no name" : ""; });
+
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& e) {
     return app.exit(e) == 0 ? exit_code::done : exit_code::usage;
   }
-  if (predict_command->parsed())
+  if (verify_command->parsed()) return verify();
+  return with_materials(own_materials, [&](const MaterialsFile& materials) {
+    if (materials_command->parsed()) return list_materials(word, materials.library);
     return with_case(file, [&](const SourceText& source) {
-      const bool reached =
-          predict(source, out.empty() ? std::nullopt : std::optional<std::filesystem::path>(out),
-                  *palette_named(palette));
-      return reached ? exit_code::done : exit_code::not_reached;
+      if (check_command->parsed()) return check_case(source, materials.library);
+      const auto folder = out.empty() ? std::nullopt : std::optional<std::filesystem::path>(out);
+      return predict(source, materials, folder, *palette_named(palette)) ? exit_code::done
+                                                                         : exit_code::not_reached;
     });
-  if (check_command->parsed()) return with_case(file, check_case);
-  return verify_command->parsed() ? verify() : list_materials(word);
+  });
 }
 
 }  // namespace

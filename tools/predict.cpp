@@ -113,9 +113,10 @@ void progress(const std::string& text) {
 
 }  // namespace
 
-bool predict(const SourceText& source, const std::optional<fs::path>& out, Palette palette) {
+bool predict(const SourceText& source, const MaterialsFile& materials, const std::optional<fs::path>& out,
+             Palette palette) {
   // 1. Read the case: a wall is cut into sections, a drawn section stands as it is.
-  const Case c = read_case(source);
+  const Case c = read_case(source, materials.library);
   for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
 
   // 2. Solve each section.
@@ -128,7 +129,11 @@ bool predict(const SourceText& source, const std::optional<fs::path>& out, Palet
 
   // 3. Draw and write everything, or nothing.
   if (out) {
-    const Provenance provenance{fs::path(source.name).filename().string(), sha256(source.text)};
+    Provenance provenance{fs::path(source.name).filename().string(), sha256(source.text)};
+    if (materials.own) {
+      provenance.materials_file = fs::path(materials.own->name).filename().string();
+      provenance.materials_sha256 = sha256(materials.own->text);
+    }
     std::vector<OutputFile> files = draw(c, forecasts, provenance, palette);
     const std::string json = result_json(c, forecasts, provenance);
     files.push_back({"result.json", {json.begin(), json.end()}});

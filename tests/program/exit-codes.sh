@@ -44,6 +44,17 @@ expect 0 "$coldbay" materials
 expect 0 "$coldbay" materials batt
 expect 0 "$coldbay" check "$root/cases/box-gap.yaml"
 
+cat >mine.yaml <<'END'
+- {name: lime render, conductivity: 0.8 W/mK, thickness: 20 mm}
+END
+echo '- {name: lime render}' >bad-mine.yaml
+expect 0 "$coldbay" materials lime --materials mine.yaml
+expect 2 "$coldbay" materials lime
+expect 3 "$coldbay" materials --materials bad-mine.yaml
+expect 3 "$coldbay" check "$root/cases/box-gap.yaml" --materials missing.yaml
+expect 0 "$coldbay" predict "$root/cases/three-fills.yaml" --materials mine.yaml --out with-mine
+grep -q '"materials": {' with-mine/result.json || { echo "the file of materials is not on record"; failed=1; }
+
 expect 2 "$coldbay"
 expect 2 "$coldbay" frobnicate
 expect 2 "$coldbay" predict

@@ -245,6 +245,14 @@ TEST(CaseErrors, BaysHoldWhatIsPutInThem) {
   EXPECT_EQ(only_error(wall("{batt: R-14}")), "7:12 no material is called 'batt R-14'");
 }
 
+TEST(CaseErrors, OnlyScrapsOfABattHaveAFillFraction) {
+  EXPECT_EQ(only_error(wall("{fill: cellulose, fill fraction: 60 %}")),
+            "7:38 only scraps of a batt have a fill fraction");
+  EXPECT_EQ(only_error(wall("{batt: R-13, fill fraction: 10 %}")),
+            "7:33 a fill fraction can be reckoned from 30 % up");
+  EXPECT_EQ(only_error(wall("{batt: R-13, fill fraction: 120 %}")), "7:33 '120 %' is out of range");
+}
+
 TEST(CaseErrors, EachMistakeInAWallIsToldOnce) {
   std::string text = wall("cellulose");
   const auto with = [&](const std::string& from, const std::string& to) {

@@ -189,5 +189,41 @@ TEST(Warnings, SayWhereTheModelEnds) {
       std::string::npos);
 }
 
+// A file of the reader's own goes over the built-in library, with the same checks and its own lines.
+TEST(Library, AFileOfTheReadersOwnGoesOverIt) {
+  const Library mine =
+      library_with({"mine.yaml",
+                    "- {name: lime render, conductivity: 0.8 W/mK, thickness: 20 mm}\n"
+                    "- {name: batt R-13, resistance: R-12, thickness: 3-1/2 in, batt: 24 °C}\n"});
+  EXPECT_EQ(mine.size(), built_in_library().size() + 1);
+  EXPECT_EQ(find(mine, "lime render")->material.source, "given in mine.yaml");
+  const Material& batt = find(mine, "batt R-13")->material;
+  EXPECT_NEAR(conductivity_at(batt, 24.0), 0.0889 / (12 * 0.176110), 1e-5);
+  const Case c =
+      read_case({"case.yaml",
+                 "air: {inside: {temperature: 20}, outside: {temperature: 0}}\n"
+                 "section: {width: 1 m, depth: 20 mm, shapes: [{material: lime render, across: [0, 1 m], "
+                 "depth: [0, 20 mm]}]}\n"},
+                mine);
+  EXPECT_EQ(c.sections[0].materials[0].conductivity, 0.8);
+  try {
+    (void)library_with(
+        {"mine.yaml", "- {name: x, conductivity: 1}\n- {name: y}\n- {name: x, conductivity: 2}\n"});
+    ADD_FAILURE() << "two mistakes were not seen";
+  } catch (const InputErrors& e) {
+    ASSERT_EQ(e.errors().size(), 2u);
+    EXPECT_EQ(e.errors()[0].where.line, 2);
+    EXPECT_EQ(e.errors()[1].where.line, 3);
+  }
+}
+
+TEST(Library, LabelsHoldWhereTheyWereMeasured) {
+  for (const LibraryEntry& e : built_in_library())
+    if (e.batt) {
+      EXPECT_NEAR(conductivity_at(e.material, e.batt->label_temperature), e.batt->conductivity, 1e-12)
+          << e.material.name;
+    }
+}
+
 }  // namespace
 }  // namespace coldbay

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/section.hpp"
+#include "materials/library.hpp"
 #include "solver/forecast.hpp"
 #include "tools/input/input_error.hpp"
 #include "tools/input/quantity.hpp"
@@ -36,7 +37,9 @@ struct Case {
   std::vector<InputError> warnings;
 };
 
-/// Reads a case and checks that it can be drawn. Throws InputErrors with everything that is wrong.
-Case read_case(const SourceText& source);
+/// Reads a case and checks that it can be drawn. Materials are those of the library, and the case's own over
+/// them. Throws InputErrors with everything that is wrong.
+Case read_case(const SourceText& source, const Library& library);
+Case read_case(const SourceText& source);  ///< with the built-in library
 
 }  // namespace coldbay

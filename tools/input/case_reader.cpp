@@ -242,9 +242,11 @@ void check_air(const Node* air, const Case& c, Reading& in) {
 
 }  // namespace
 
-Case read_case(const SourceText& source) {
+Case read_case(const SourceText& source) { return read_case(source, built_in_library()); }
+
+Case read_case(const SourceText& source, const Library& known) {
   const Node root = read_document(source);
-  Library library = built_in_library();
+  Library library = known;
   Reading in{UnitSystem::metric, library, {}, {}};
   Case out;
   const Fields fields(root, "a case",

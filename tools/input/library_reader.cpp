@@ -72,13 +72,12 @@ std::vector<std::string> words_of(const LibraryEntry& entry) {
   return words;
 }
 
-Library read_library() {
-  const SourceText source{"materials/library.yaml", std::string(coldbay_library_begin, coldbay_library_end)};
+/// Reads a file of materials over a library.
+Library read_over(Library library, const SourceText& source, const std::string& default_source) {
   const Node root = read_document(source);
-  Library library;
   const Library none;
   Reading in{UnitSystem::metric, none, {}, {}};
-  read_materials(root, library, "", in);
+  read_materials(root, library, default_source, in);
   if (!in.errors.empty()) throw InputErrors(std::move(in.errors));
   return library;
 }
@@ -86,8 +85,13 @@ Library read_library() {
 }  // namespace
 
 const Library& built_in_library() {
-  static const Library library = read_library();
+  static const Library library =
+      read_over({}, {"materials/library.yaml", std::string(coldbay_library_begin, coldbay_library_end)}, "");
   return library;
+}
+
+Library library_with(const SourceText& own) {
+  return read_over(built_in_library(), own, fmt::format("given in {}", own.name));
 }
 
 void read_properties(const Fields& fields, Material& m, Reading& in) {

@@ -8,6 +8,11 @@ namespace coldbay {
 /// The library that comes with coldbay, materials/library.yaml, built into the program.
 const Library& built_in_library();
 
+/// A library and a file of the reader's own over it: a list of materials in the form of
+/// materials/library.yaml, with the same checks. Throws InputErrors with everything that is wrong with the
+/// file.
+Library library_with(const SourceText& own);
+
 /// Reads a list of materials into a library, each over one of its name that is there already; two of one
 /// name in the list are an error. With `default_source`, an entry may leave its source out.
 void read_materials(const Node& list, Library& library, const std::string& default_source, Reading& in);

@@ -154,19 +154,16 @@ void read_fill(const Node& node, bool is_batt_label, Bay& bay, std::vector<std::
   words.push_back(entry->material.name);
 }
 
-/// How much of a batt's fibre its scraps bring: 100 % is the batt itself, more is stuffed tight, less is
-/// loose.
-void read_fill_fraction(const Node& node, Bay& bay, std::vector<std::string>& words, Reading& in) {
+/// How much of a whole batt's fibre its scraps bring into the bay: 100 % is as much as the batt has itself.
+void read_fill_fraction(const Node& node, Bay& bay, Reading& in) {
   const auto share = read_quantity(node, Quantity::fraction, in);
+  bay.fill_fraction = share.value_or(1.0);
   if (!share) return;
-  const double most = 1.0 / least_thickness_share;
   if (!bay.batt)
     in.error(node.where, "only scraps of a batt have a fill fraction", "give the batt: batt: R-13");
-  else if (!(*share >= least_density_share && *share <= most))
-    in.error(node.where, fmt::format("a fill fraction can be reckoned from {:.0f} % to {:.0f} %",
-                                     100.0 * least_density_share, 100.0 * most));
-  bay.fill_fraction = share;
-  words.push_back(fmt::format("in scraps, {:.0f} %", 100.0 * *share));
+  else if (!(*share >= least_density_share))
+    in.error(node.where,
+             fmt::format("a fill fraction can be reckoned from {:.0f} % up", 100.0 * least_density_share));
 }
 
 Bay read_bay(const Node& node, const Frame& frame, Reading& in) {
@@ -187,7 +184,7 @@ Bay read_bay(const Node& node, const Frame& frame, Reading& in) {
              "give one of batt: R-13, fill: MATERIAL, fill: nothing");
   else if (batt || fill)
     read_fill(batt ? *batt : *fill, batt != nullptr, bay, words, in);
-  if (const Node* fraction = fields.optional("fill fraction")) read_fill_fraction(*fraction, bay, words, in);
+  if (const Node* fraction = fields.optional("fill fraction")) read_fill_fraction(*fraction, bay, in);
   if (const Node* width = fields.optional("clear width"))
     bay.clear_width = read_size(width, in).value_or(unread);
   if (const Node* gap = fields.optional("gap")) bay.gap = read_gap(*gap, words, in);

@@ -214,6 +214,9 @@ std::string result_json(const Case& c, const std::vector<Forecast>& forecasts, c
   Json out = {{"program", "coldbay"}, {"version", version()}};
   if (const auto date = date_on_record()) out["date"] = *date;
   out["input"] = {{"file", provenance.case_file}, {"sha256", provenance.sha256}};
+  if (!provenance.materials_file.empty())
+    out["input"]["materials"] = {{"file", provenance.materials_file},
+                                 {"sha256", provenance.materials_sha256}};
   out["title"] = c.title;
   if (c.sections.size() == 1) add_section(out, c.sections[0], c, forecasts[0]);
   if (!c.direct_form) {

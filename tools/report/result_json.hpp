@@ -12,6 +12,8 @@ namespace coldbay {
 struct Provenance {
   std::string case_file;  ///< its name, without the folder
   std::string sha256;     ///< of the case file
+  std::string materials_file = {},
+              materials_sha256 = {};  ///< of the reader's own file of materials; empty where there is none
 };
 
 /// Version of this program.
