@@ -58,7 +58,8 @@ MaterialGroups material_groups(const Section& section) {
     auto found = std::find_if(all.group.begin(), all.group.end(),
                               [&](const MaterialGroup& g) { return read_the_same(g, material); });
     if (found == all.group.end()) {
-      MaterialGroup group{material.name, material.conductivity, material.is_air_space, {}};
+      MaterialGroup group{
+          material.name, material.conductivity, material.law.has_value(), material.is_air_space, {}};
       constexpr double air_lightness = 0.975;
       group.colour = material.is_air_space
                          ? rgb_from_lch(air_lightness, 0.008, 240.0)

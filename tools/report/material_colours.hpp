@@ -12,7 +12,8 @@ namespace coldbay {
 /// The materials of a section as a legend lists them: those that read the same are one.
 struct MaterialGroup {
   std::string name;
-  double conductivity = 0.0;  ///< [W/(m K)]
+  double conductivity = 0.0;    ///< [W/(m K)]
+  bool by_temperature = false;  ///< that is the conductivity at 10 degC, one of a law
   bool is_air_space = false;
   Rgb colour{};
 };

@@ -64,6 +64,7 @@ std::vector<LegendEntry> legend_entries(const Section& section, const Conductivi
     if (!shows[g]) continue;
     std::string conductivity = group.is_air_space ? air_conductivities_text(std::move(air[g]), unit)
                                                   : conductivity_text(group.conductivity, unit);
+    if (group.by_temperature) conductivity += unit == LengthUnit::inch ? " at 50 °F" : " at 10 °C";
     // A material given by its conductivity alone may carry it as its name.
     if (conductivity == group.name) conductivity.clear();
     entries.push_back({group.name, std::move(conductivity), group.colour, group.is_air_space});
