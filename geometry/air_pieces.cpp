@@ -73,6 +73,7 @@ std::vector<std::vector<Index>> pieces_of(const Painting& p, std::vector<Index> 
     for (Index k = stacks[s].from; k < stacks[s].to; ++k)
       cells[root(s)].push_back(stacks[s].column + p.across.cells() * k);
   std::vector<std::vector<Index>> pieces;
+  pieces.reserve(cells.size());
   for (auto& [_, piece] : cells) pieces.push_back(std::move(piece));
   return pieces;
 }

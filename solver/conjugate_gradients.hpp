@@ -29,7 +29,7 @@ struct Converged {
 };
 
 /// Improves u until A u = b to the relative residual `wanted`, by conjugate gradients preconditioned with
-/// the hierarchy [Saad2003, algorithm 9.1]. Stops at `most` iterations, or where the residual no longer
+/// the hierarchy ([Saad2003], algorithm 9.1). Stops at `most` iterations, or where the residual no longer
 /// falls; the caller looks at what was reached.
 ///
 /// Sums run over rows, added in order: the same bits on any number of threads.

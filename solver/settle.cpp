@@ -75,11 +75,12 @@ void follow(AirSpaces& air, const Section& section, const Painting& painting, co
 }  // namespace
 
 Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
-               AirSpaces& air, const SolverOptions& options, std::vector<double> celsius) {
+               AirSpaces& air, const SolverOptions& options, std::vector<double> start) {
   const auto follows = [](const Material& m) { return m.law.has_value(); };
   const bool once =
       air.cavities.empty() && std::none_of(section.materials.begin(), section.materials.end(), follows);
   double before = NAN;
+  std::vector<double> celsius = std::move(start);
   KeptHierarchy kept;  // conductivities change little from round to round
   for (int round = 1; round <= most_rounds; ++round) {
     ConductivityGrid grid = conductivity_grid(section, painting, air, celsius);

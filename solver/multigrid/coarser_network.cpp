@@ -42,7 +42,7 @@ void fill_row(Network<Real>& coarse, const Network<From>& net, const Level<Real>
     const Index first = b.place - kept;
     const Real* wb = w.before.data() + first + N * k;
     const Real* wa = w.after.data() + first + N * k;
-    const bool has_after = b.from[1] >= 0;
+    const bool has_after = between && b.from[1] >= 0;
     const std::int32_t* column = s.column_at.data() + b.place;
     const auto link_to_next = [&](Index i, Index row) {
       return static_cast<Real>(net.outward[at(column[i] + M * row)]);

@@ -244,10 +244,10 @@ void check_air(const Node* air, const Case& c, Reading& in) {
 
 Case read_case(const SourceText& source) { return read_case(source, built_in_library()); }
 
-Case read_case(const SourceText& source, const Library& known) {
+Case read_case(const SourceText& source, const Library& library) {
   const Node root = read_document(source);
-  Library library = known;
-  Reading in{UnitSystem::metric, library, {}, {}};
+  Library known = library;  // and the case's own over it
+  Reading in{UnitSystem::metric, known, {}, {}};
   Case out;
   const Fields fields(root, "a case",
                       {"title", "units", "air", "wall", "sections", "section", "sides", "probes", "accuracy",
@@ -258,7 +258,7 @@ Case read_case(const SourceText& source, const Library& known) {
       in.system = out.units = UnitSystem::inch_pound;
   if (const Node* title = fields.optional("title")) out.title = read_text(*title, "a title", in).value_or("");
   if (const Node* accuracy = fields.optional("accuracy")) read_accuracy(*accuracy, out, in);
-  if (const Node* own = fields.optional("materials")) read_materials(*own, library, "given in the case", in);
+  if (const Node* own = fields.optional("materials")) read_materials(*own, known, "given in the case", in);
   const Node* air = fields.required("air");
   if (air) read_air(*air, out, in);
   if (const Node* sides = fields.optional("sides")) {
