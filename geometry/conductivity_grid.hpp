@@ -38,6 +38,31 @@ struct MixedCell {
   std::vector<double> conductivity;
 };
 
+/// What a sampled cell conducts along a direction, at least and at most [W/(m K)]: its lines along the
+/// direction side by side, each in series (no heat between them), and its slices across in series, each in
+/// parallel (every slice at one temperature). Both are exact for edges parallel to an axis; on slanted ones
+/// the true value lies between.
+struct ConductivityBounds {
+  double lower = 0.0, upper = 0.0;
+  double mean() const { return 0.5 * (lower + upper); }
+};
+
+/// `k(line, i)` is the conductivity of sample i of a line along the direction, n samples either way.
+template <class Sample>
+ConductivityBounds bounds_of(int n, Sample k) {
+  double lower = 0.0, slices = 0.0;
+  for (int line = 0; line < n; ++line) {
+    double series = 0.0, parallel = 0.0;
+    for (int i = 0; i < n; ++i) {
+      series += 1.0 / k(line, i);
+      parallel += k(i, line);
+    }
+    lower += 1.0 / series;     // n samples of length 1/n in series, times a share of 1/n
+    slices += 1.0 / parallel;  // n samples side by side, then in series with the other slices
+  }
+  return {lower, 1.0 / slices};
+}
+
 /// The section as the solver sees it: conductivities of the cells of a non-uniform tensor grid.
 ///
 ///     depth  k = nd-1  +---+-----+--+   outside is the +depth face,

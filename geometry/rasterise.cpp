@@ -117,23 +117,6 @@ void paint_sampled(Painting& p, const Outline& outline, std::uint32_t id) {
     }
 }
 
-/// Conductivity of a sampled cell along its columns' direction: `k[row][col]`, heat flowing along
-/// the columns index. See the rule in the header.
-template <class Sample>
-double mixed_conductivity(Sample k) {
-  double rows = 0.0, columns = 0.0;
-  for (int r = 0; r < S; ++r) {
-    double series = 0.0, parallel = 0.0;
-    for (int c = 0; c < S; ++c) {
-      series += 1.0 / k(r, c);
-      parallel += k(c, r);
-    }
-    rows += 1.0 / series;       // S samples of length 1/S in series, times a share of 1/S
-    columns += 1.0 / parallel;  // S samples side by side, then in series with the other columns
-  }
-  return 0.5 * (rows + 1.0 / columns);
-}
-
 void require_covered(const Painting& painting) {
   const auto bare = bare_points(painting);
   if (bare.empty()) return;
@@ -213,8 +196,8 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
       across.push_back(conductivity(shape, c, Direction::across));
       depth.push_back(conductivity(shape, c, Direction::depth));
     }
-    grid.conductivity[0][c] = mixed_conductivity([&](int r, int q) { return across[sample_at(r, q)]; });
-    grid.conductivity[2][c] = mixed_conductivity([&](int r, int q) { return depth[sample_at(q, r)]; });
+    grid.conductivity[0][c] = bounds_of(S, [&](int r, int q) { return across[sample_at(r, q)]; }).mean();
+    grid.conductivity[2][c] = bounds_of(S, [&](int r, int q) { return depth[sample_at(q, r)]; }).mean();
     grid.mixed[cell] = {S, std::move(depth)};
   }
   return grid;

@@ -37,10 +37,7 @@ std::vector<std::size_t> hidden_shapes(const Section& section, const Painting& p
 /// Conductivities of the painted cells; `up` is one cell of 1 m.
 ///
 /// In a mixed cell the conductivity along a direction is the mean of the two bounds for the sampled
-/// pattern: its rows side by side, each in series along the direction (no heat between rows), and
-/// its columns in series, each in parallel (every column at one temperature). Both are exact for
-/// edges parallel to an axis; on slanted ones the true value lies between them, and so does their
-/// mean. tests/accuracy/slanted_edges_test.cpp measures the error.
+/// pattern (ConductivityBounds). tests/accuracy/slanted_edges_test.cpp measures the error.
 ///
 /// Air spaces get their conductivity from `air`; their state decides it, and the field decides
 /// their state (solver/settle.hpp). So does it decide the conductivity of materials with a law in

@@ -25,25 +25,12 @@ std::vector<double> inner_heat(const ConductivityGrid& grid, Direction d, const 
   return heat;
 }
 
-/// Half of what lies between the two bounds of a sampled cell's conductivity, as a share of their mean
-/// (geometry/rasterise.hpp states them).
+/// Half of what lies between the two bounds of a sampled cell's conductivity, as a share of their mean.
 double spread(const MixedCell& cell, Direction d) {
-  const int n = cell.samples;
-  const auto k = [&](int along, int line) {
-    return cell.conductivity[at(d == Direction::across ? line * n + along : along * n + line)];
-  };
-  double lower = 0.0, upper = 0.0;
-  for (int i = 0; i < n; ++i) {
-    double series = 0.0, parallel = 0.0;
-    for (int j = 0; j < n; ++j) {
-      series += 1.0 / k(j, i);
-      parallel += k(i, j);
-    }
-    lower += 1.0 / series;
-    upper += 1.0 / parallel;
-  }
-  upper = 1.0 / upper;
-  return (upper - lower) / (upper + lower);
+  const ConductivityBounds k = bounds_of(cell.samples, [&](int line, int i) {
+    return cell.conductivity[at(d == Direction::across ? line * cell.samples + i : i * cell.samples + line)];
+  });
+  return (k.upper - k.lower) / (k.upper + k.lower);
 }
 
 }  // namespace

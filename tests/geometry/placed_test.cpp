@@ -5,8 +5,7 @@
 #include "geometry/grid_lines.hpp"
 #include "geometry/rasterise.hpp"
 #include "geometry/section_checks.hpp"
-#include "geometry/wall.hpp"
-#include "tests/support/sections.hpp"
+#include "tests/support/walls.hpp"
 
 namespace coldbay {
 namespace {
@@ -14,39 +13,7 @@ namespace {
 constexpr Index plenty = 10'000'000;
 bool has_line(const Axis& axis, double x) { return std::abs(axis.edge(axis.nearest_edge(x)) - x) < 1e-12; }
 
-Wall two_by_four() {
-  Wall w;
-  w.height = 2.4;
-  Layer frame;
-  frame.is_frame = true;
-  w.layers = {{test::material("lining", 0.16), 0.0127, false},
-              frame,
-              {test::material("sheathing", 0.1), 0.0111, false}};
-  w.frame = {test::material("softwood", 0.115), 0.038, 0.089, 0.4064, 1, 2};
-  w.air = test::still_air();
-  Bay bay;
-  bay.clear_width = 0.3684;
-  bay.fill = test::material("batt", 0.039);
-  bay.batt = Batt{bay.fill.conductivity, 0.089};
-  bay.label = "batt";
-  for (int b = 0; b < 3; ++b) {
-    bay.path = "wall.bays[" + std::to_string(b) + "]";
-    w.bays.push_back(bay);
-  }
-  return w;
-}
-Box box_at(double height) {
-  Box box;
-  box.centre = height;
-  box.height = 0.095;
-  box.width = 0.057;
-  box.depth = 0.07;
-  box.wall = 0.0016;
-  box.material = test::material("steel", 50.0);
-  box.cover = test::material("plastic", 0.2);
-  box.label = "steel box";
-  return box;
-}
+using test::box_at, test::two_by_four;
 
 // --- grid_lines_test.cpp ---
 TEST(GridLines, StandBetweenThePartsAndOnACirclesCentre) {
