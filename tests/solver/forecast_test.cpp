@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <string>
 
 #include "geometry/wall.hpp"
 #include "tests/support/solved.hpp"
@@ -54,6 +55,21 @@ TEST(Forecast, TemperatureFactorWorksBothWays) {
   const Surroundings summer{{22.0, 0.13}, {42.0, 0.04}, {}, {}};
   EXPECT_NEAR(*forecast(s, summer, {}).results.temperature_factor,
               *forecast(s, test::winter(), {}).results.temperature_factor, 1e-9);
+}
+
+// Edges less than a micrometre apart are one line, and that is said; those that differ by rounding alone are not
+// worth a word.
+TEST(Forecast, SaysWhichEdgesAreDrawnAsOne) {
+  const auto warned = [](double apart) {
+    Section s = test::layered(0.4, {{0.0125, 0.16}, {0.09, 0.04}});
+    test::add(s, 0.12, {0.1, 0.2}, {0.0125, 0.1025});
+    test::add(s, 0.3, {0.2 + apart, 0.25}, {0.0125, 0.1025});
+    const auto warnings = forecast(s, test::winter(), {}).results.warnings;
+    return warnings.empty() ? std::string() : warnings[0];
+  };
+  EXPECT_EQ(warned(5e-7), "edges less than 0.001 mm apart are drawn as one, at 200.0 mm across");
+  EXPECT_EQ(warned(1e-15), "");
+  EXPECT_EQ(warned(5e-6), "");
 }
 
 }  // namespace

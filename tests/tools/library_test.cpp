@@ -161,6 +161,17 @@ TEST(Ventilated, OnlyAirIsVentilated) {
 
 TEST(Ventilated, AnOpenSpaceIsRefused) {
   EXPECT_EQ(errors_of(block("air space")).at(0).title, "this air space is open to the room");
+  // Cut by a side it goes on as its mirror image; where that side exchanges heat it does not.
+  const std::string cut =
+      "air: {inside: {temperature: 20}, outside: {temperature: 0}}\n"
+      "section: {width: 1 m, depth: 50 mm, shapes: [{material: softwood, across: [0, 1 m], depth: [0, 50 mm]}, "
+      "{material: air space, across: [900 mm, 1 m], depth: [10 mm, 40 mm]}]}\n";
+  EXPECT_TRUE(errors_of(cut).empty());
+  EXPECT_TRUE(errors_of(cut + "sides: {left: {temperature: 5, film: 0.1}, right: adiabatic}\n").empty());
+  const auto open = errors_of(cut + "sides: {left: adiabatic, right: {temperature: 5, film: 0.1}}\n");
+  ASSERT_EQ(open.size(), 1u);
+  EXPECT_EQ(open[0].title, "this air space is open to the right side");
+  EXPECT_EQ(open[0].where.line, 2);
 }
 
 TEST(Warnings, SayWhereTheModelEnds) {
