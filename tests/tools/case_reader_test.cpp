@@ -245,6 +245,15 @@ TEST(CaseErrors, BaysHoldWhatIsPutInThem) {
   EXPECT_EQ(only_error(wall("{batt: R-14}")), "7:12 no material is called 'batt R-14'");
 }
 
+TEST(CaseErrors, AnAccuracyMustBeOneThatCanBeHad) {
+  const auto with = [](const std::string& accuracy) { return "accuracy: " + accuracy + "\n" + plate(""); };
+  EXPECT_EQ(only_error(with("{U: 5 %}")), "1:15 U can be had within 0.001 % to 1 %");
+  EXPECT_EQ(only_error(with("0.0001 %")), "1:11 U can be had within 0.001 % to 1 %");
+  EXPECT_EQ(only_error(with("{surface: 20 K}")), "1:21 the room face can be had within 0.0001 K to 1 K");
+  EXPECT_EQ(only_error(with("{u: 1 %}")), "1:12 unknown key 'u'");
+  EXPECT_EQ(only_error(with("high")), "1:11 'high' is not a share such as 35 % or 0.35");
+}
+
 TEST(CaseErrors, OnlyScrapsOfABattHaveAFillFraction) {
   EXPECT_EQ(only_error(wall("{fill: cellulose, fill fraction: 60 %}")),
             "7:38 only scraps of a batt have a fill fraction");

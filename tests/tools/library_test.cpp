@@ -164,7 +164,8 @@ TEST(Ventilated, AnOpenSpaceIsRefused) {
   // Cut by a side it goes on as its mirror image; where that side exchanges heat it does not.
   const std::string cut =
       "air: {inside: {temperature: 20}, outside: {temperature: 0}}\n"
-      "section: {width: 1 m, depth: 50 mm, shapes: [{material: softwood, across: [0, 1 m], depth: [0, 50 mm]}, "
+      "section: {width: 1 m, depth: 50 mm, shapes: [{material: softwood, across: [0, 1 m], depth: [0, 50 "
+      "mm]}, "
       "{material: air space, across: [900 mm, 1 m], depth: [10 mm, 40 mm]}]}\n";
   EXPECT_TRUE(errors_of(cut).empty());
   EXPECT_TRUE(errors_of(cut + "sides: {left: {temperature: 5, film: 0.1}, right: adiabatic}\n").empty());

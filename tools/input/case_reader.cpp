@@ -46,22 +46,25 @@ void read_air(const Node& node, Case& out, Reading& in) {
   }
 }
 
-/// How sure the answer must be. Beyond 1 % the doubling criterion of [ISO10211] decides anyway; below what is
-/// settled to (solver/settle.hpp), nothing could be promised.
+/// How sure the answer must be: `{U: 0.1 %, surface: 0.01 K}`, or that of U alone. Beyond 1 % the doubling
+/// criterion of [ISO10211] decides anyway; below what is settled to (solver/settle.hpp), nothing could be
+/// promised.
 void read_accuracy(const Node& node, Case& out, Reading& in) {
+  const auto read = [&](const Node* value, Quantity quantity, double least, double most, const char* range,
+                        double& to) {
+    if (!value) return;
+    const auto number = read_quantity(*value, quantity, in);
+    if (number && !(*number >= least && *number <= most))
+      in.error(value->where, fmt::format("{}", range), "the default is {U: 0.1 %, surface: 0.01 K}");
+    to = number.value_or(to);
+  };
+  constexpr auto U_range = "U can be had within 0.001 % to 1 %";
+  if (node.kind == Node::Kind::scalar)
+    return read(&node, Quantity::fraction, 1e-5, 0.01, U_range, out.accuracy.heat);
   const Fields fields(node, "an accuracy", {"U", "surface"}, in);
-  if (const Node* U = fields.optional("U"))
-    if (const auto value = read_quantity(*U, Quantity::fraction, in)) {
-      out.accuracy.heat = *value;
-      if (!(*value >= 1e-5 && *value <= 0.01))
-        in.error(U->where, "U can be had within 0.001 % to 1 %", "0.1 % is the default");
-    }
-  if (const Node* surface = fields.optional("surface"))
-    if (const auto value = read_quantity(*surface, Quantity::temperature_difference, in)) {
-      out.accuracy.surface = *value;
-      if (!(*value >= 1e-4 && *value <= 1.0))
-        in.error(surface->where, "the room face can be had within 0.0001 K to 1 K", "0.01 K is the default");
-    }
+  read(fields.optional("U"), Quantity::fraction, 1e-5, 0.01, U_range, out.accuracy.heat);
+  read(fields.optional("surface"), Quantity::temperature_difference, 1e-4, 1.0,
+       "the room face can be had within 0.0001 K to 1 K", out.accuracy.surface);
 }
 
 std::optional<Exchange> read_side(const Node* node, std::string_view what, Reading& in) {
