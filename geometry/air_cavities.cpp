@@ -153,8 +153,20 @@ void apply_rule(AirCavity& c, AirRule rule) {
   space.emissivity_cold = c.emissivity_high;
   space.mean_temperature = c.mean_temperature;
   space.difference = c.difference;
-  c.resistance = air_space_resistance(space, rule) / (c.slightly_ventilated ? 2.0 : 1.0);
+  const double ventilation = c.slightly_ventilated ? 2.0 : 1.0;
+  c.resistance = air_space_resistance(space, rule) / ventilation;
   c.conductivity = space.thickness / c.resistance;
+  c.conductivity_sideways = c.conductivity;
+  if (rule == AirRule::cavity || c.cut_left || c.cut_right) return;
+  // Little heat goes the other way, so no more is asked of that than its size: ordinary faces, the least
+  // convection. And no more than the first: along a flat layer, or a narrow slot, neither air nor radiation
+  // gets far.
+  AirSpace turned;
+  turned.thickness = space.width;
+  turned.width = space.thickness;
+  turned.mean_temperature = c.mean_temperature;
+  c.conductivity_sideways =
+      std::min(c.conductivity, turned.thickness / air_space_resistance(turned, rule) * ventilation);
 }
 
 std::vector<Problem> open_air_spaces(const Section& section, const Surroundings& air, const Painting& p,

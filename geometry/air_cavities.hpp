@@ -21,9 +21,10 @@ struct AirSpaces {
 /// Under the rule for layers a region is cut where its depth steps (air_pieces.hpp).
 AirSpaces find_air_spaces(const Section& section, const Painting& painting);
 
-/// Sets a cavity's resistance and equivalent conductivity from its size and the state of its air. A
-/// slightly ventilated one conducts twice as well ([ISO10077] 6.3; half the resistance, [ISO6946] of
-/// 1996; both from memory).
+/// Sets a cavity's resistance and equivalent conductivities from its size and the state of its air. Under the
+/// rule for layers it conducts the other way by its size in that one, and no better; [ISO10077] gives one
+/// conductivity for both. A slightly ventilated one conducts twice as well ([ISO10077] 6.3; half the
+/// resistance, [ISO6946] of 1996; both from memory).
 void apply_rule(AirCavity& cavity, AirRule rule);
 
 /// Air spaces that reach the room face, the outside face or a side that exchanges heat, where no rule for

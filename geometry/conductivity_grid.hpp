@@ -26,8 +26,9 @@ struct AirCavity {
   double mean_temperature = 10.0;  ///< of those two faces [degC]
   double difference = 5.0;         ///< between them [K]
   bool slightly_ventilated = false;
-  double resistance = 0.0;    ///< [m2 K/W] along that direction
-  double conductivity = 0.0;  ///< equivalent [W/(m K)]
+  double resistance = 0.0;             ///< [m2 K/W] along that direction
+  double conductivity = 0.0;           ///< equivalent, along that direction [W/(m K)]
+  double conductivity_sideways = 0.0;  ///< the same along the other one
 };
 
 /// A cell crossed by a slanted or curved edge, as sampled: conductivity [W/(m K)] at samples x samples

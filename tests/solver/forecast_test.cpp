@@ -57,8 +57,8 @@ TEST(Forecast, TemperatureFactorWorksBothWays) {
               *forecast(s, test::winter(), {}).results.temperature_factor, 1e-9);
 }
 
-// Edges less than a micrometre apart are one line, and that is said; those that differ by rounding alone are not
-// worth a word.
+// Edges less than a micrometre apart are one line, and that is said; those that differ by rounding alone are
+// not worth a word.
 TEST(Forecast, SaysWhichEdgesAreDrawnAsOne) {
   const auto warned = [](double apart) {
     Section s = test::layered(0.4, {{0.0125, 0.16}, {0.09, 0.04}});

@@ -19,8 +19,8 @@ double U_with_gaps(double left, double behind) {
 }
 
 // A wider gap never costs less. Half a per cent of slack: a solve is good to 0.1 %, and a gap of 3 mm beside
-// a layer of 40 mm passes its heat sideways, has the conductivity of that direction in both, and lowers U by
-// 0.3 %.
+// a deep layer passes most of its heat sideways, into that layer, conducts as so narrow a space does, and
+// lowers U by 0.3 %.
 TEST(JoinedAir, AWiderGapNeverCostsLess) {
   for (const double behind : {0.0, 0.005, 0.010, 0.020, 0.040}) {
     double before = 0.0;

@@ -55,7 +55,8 @@ Json cavities_json(const ConductivityGrid& grid) {
                         {"difference_K", a.difference},
                         {"emissivity_of_its_ends", {a.emissivity_low, a.emissivity_high}},
                         {"resistance_m2K_per_W", a.resistance},
-                        {"equivalent_conductivity_W_per_mK", a.conductivity}});
+                        {"equivalent_conductivity_W_per_mK", a.conductivity},
+                        {"equivalent_conductivity_sideways_W_per_mK", a.conductivity_sideways}});
   return cavities;
 }
 
