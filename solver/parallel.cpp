@@ -17,9 +17,11 @@ void in_parallel(Index n, Index, const std::function<void(Index)>& f) {
 #include <algorithm>
 #include <atomic>
 #include <cstdint>
+#include <exception>
 #include <mutex>
 #include <system_error>
 #include <thread>
+#include <utility>
 #include <vector>
 
 namespace coldbay {
@@ -63,6 +65,7 @@ class Helpers {
     take(mine, n, f);
     while (left_.load() > 0) std::this_thread::yield();
     ticket_ = mine + (call - 1);  // nothing more to take, whatever n becomes
+    if (error_) std::rethrow_exception(std::exchange(error_, nullptr));
   }
 
  private:
@@ -73,7 +76,12 @@ class Helpers {
     std::uint64_t t = ticket_.load();
     while (t - mine < static_cast<std::uint64_t>(n)) {
       if (!ticket_.compare_exchange_weak(t, t + 1)) continue;
-      f(static_cast<Index>(t - mine));
+      try {
+        f(static_cast<Index>(t - mine));
+      } catch (...) {  // memory ran out: tell the caller, once nobody works for it any more
+        const std::lock_guard lock(error_mutex_);
+        if (!error_) error_ = std::current_exception();
+      }
       --left_;
       t = ticket_.load();
     }
@@ -99,6 +107,8 @@ class Helpers {
   std::atomic<Index> n_{0}, left_{0};
   std::atomic<const std::function<void(Index)>*> f_{nullptr};
   std::atomic<bool> stop_{false};
+  std::mutex error_mutex_;
+  std::exception_ptr error_;  ///< the first that an f threw
 };
 
 std::atomic<int> allowed{0};  // 0: as many as the machine has

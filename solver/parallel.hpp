@@ -11,6 +11,8 @@ namespace coldbay {
 /// the last bit on any number of threads. `work` is about how many cells are touched: below some thousands,
 /// or while another call runs, this thread does it all.
 ///
+/// What an f throws is thrown here, when all the others have ended.
+///
 /// This thread never waits for one that has not begun: on a machine that is busy with other things it simply
 /// does more of the work itself.
 void in_parallel(Index n, Index work, const std::function<void(Index)>& f);

@@ -2,8 +2,10 @@
 
 #include <Eigen/SparseCholesky>
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <cstring>
+#include <new>
 #include <random>
 
 #include "solver/assemble.hpp"
@@ -198,6 +200,21 @@ TEST(Multigrid, KeepsItsHierarchyForAnotherClimate) {
   EXPECT_EQ(kept->levels.data(), place);  // not made anew
   EXPECT_EQ(with.celsius, without.celsius);
   EXPECT_EQ(solve(other, summer, {}, {}, &kept).celsius, solve(other, summer).celsius);
+}
+
+TEST(Parallel, HandsOnWhatIsThrown) {
+  for (int repeat = 0; repeat < 50; ++repeat) {
+    std::atomic<int> done = 0;
+    const auto one_fails = [&](Index i) {
+      ++done;
+      if (i == 7) throw std::bad_alloc();
+    };
+    EXPECT_THROW(in_parallel(100, 1'000'000, one_fails), std::bad_alloc);
+    most_threads(1);
+    EXPECT_THROW(in_parallel(100, 1'000'000, one_fails), std::bad_alloc);
+    most_threads(0);
+    in_parallel(100, 1'000'000, [](Index) {});  // and nothing of it is left
+  }
 }
 
 TEST(Parallel, DoesEverythingOnce) {
