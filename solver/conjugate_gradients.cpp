@@ -79,12 +79,6 @@ double norm_of_b(const HeatBalance& balance) {
 
 }  // namespace
 
-Vector net_heat(const HeatBalance& balance, const Vector& u) {
-  Vector r(u.size());
-  sum_over_pieces(balance.net, [&](const Piece& piece) { return residual(balance, u, r, piece); });
-  return r;
-}
-
 double rounding_floor(const HeatBalance& balance, const Vector& u) {
   const Network<double>& net = balance.net;
   Vector terms = Vector::Zero(u.size());

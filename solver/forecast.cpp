@@ -1,5 +1,7 @@
 #include "solver/forecast.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <new>
@@ -8,12 +10,15 @@
 #include "geometry/air_cavities.hpp"
 #include "geometry/grid_lines.hpp"
 #include "geometry/rasterise.hpp"
+#include "solver/assemble.hpp"
 #include "solver/refinement/carried_over.hpp"
 #include "solver/refinement/strip_errors.hpp"
+#include "solver/refinement/thin_sheets.hpp"
 #include "solver/refinement/uncertainty.hpp"
 #include "solver/results/dew_point.hpp"
 #include "solver/results/warnings.hpp"
 #include "solver/settle.hpp"
+#include "solver/solver_error.hpp"
 
 namespace coldbay {
 namespace {
@@ -107,9 +112,9 @@ double size_of(const HeatFlows& f) {
   return 0.5 * (std::abs(f.inside) + std::abs(f.outside) + std::abs(f.left) + std::abs(f.right));
 }
 
-/// Where refinement of the small grid begins to be worth two halvings: its own error is some ten times that
-/// of the finest. (And 1e-3 in any case, so that there is an answer to give if cells or memory run out.)
-constexpr double first_target = 8.0;
+/// The small grid's own error is some ten times that of the finest: with more of it than this times what is
+/// asked for, three answers that agree do so by luck.
+constexpr double trusted = 8.0;
 
 /// A section solved on one grid.
 struct Solved {
@@ -183,6 +188,7 @@ struct Nested {
   Judged judged;
   double change = 0.0;  ///< of the heat flow by the last halving, relative
   double excess = 0.0;  ///< the largest of what was reached over what is asked for
+  ThinSheets sheets;    ///< thinner than the cells of the middle grid
   std::vector<Refinement> log;
 };
 
@@ -190,11 +196,18 @@ Nested twice_halved(const Section& section, const Surroundings& air, const Solve
                     const Accuracy& accuracy, const SolverOptions& options, std::vector<Refinement> log) {
   constexpr double doubling = 0.01;  // [ISO10211]: twice as many subdivisions change the flow by less
   const Solved half = halved(section, air, small, options);
-  Nested n{halved(section, air, half, options), {}, 0.0, 0.0, std::move(log)};
+  Nested n{halved(section, air, half, options), {}, 0.0, 0.0, {}, std::move(log)};
   n.log.push_back(refinement(half, true));
   n.log.push_back(refinement(n.full, true));
   n.judged = judge(small, half, n.full, air.outside.temperature > air.inside.temperature);
+  n.sheets = thin_sheets(half.settled.grid);
   const double size = size_of(heat_flows(n.full.settled.grid, air, n.full.settled.field));
+  // Nothing is known better than what is settled to, or than what the solver leaves.
+  const TemperatureRange range = range_of(air);
+  const double left = n.full.settled.rounds > 1 ? settled : 1e-9;
+  n.judged.heat.uncertainty += left * size;
+  n.judged.face.uncertainty += left * (range.warmest - range.coldest);
+  n.judged.extreme.uncertainty += left * (range.warmest - range.coldest);
   n.change = std::abs(n.full.heat_flow - half.heat_flow) / size;
   n.excess = n.judged.surface() / accuracy.surface;
   if (!flow_is_unlimited(air))
@@ -202,74 +215,107 @@ Nested twice_halved(const Section& section, const Surroundings& air, const Solve
   return n;
 }
 
-/// Halves strips of the small grid where they cost most until the estimate is down to `target` of the heat
-/// flow, or there are more than `most` cells.
-void refine_to(double target, const Section& section, const Surroundings& air, Solved& s, Index most,
-               const SolverOptions& options, std::vector<Refinement>& log) {
-  while (true) {
-    const StripErrors errors = strip_errors(s.settled.grid, air, s.settled.field);
-    if (sum(errors) <= target) return;
-    // A strip halved keeps about a quarter of its error.
-    GridLines lines = refined(s.lines, errors, (1.0 - target / sum(errors)) / 0.75);
+/// More lines on the small grid: where a sheet is thinner than the cells, else where strips cost most, until
+/// the estimate is down by what is missing. Leaves the grid as it is where that would take more than `most`
+/// cells.
+void refine(const Section& section, const Surroundings& air, Solved& small, const Nested& reached,
+            double estimate, const Accuracy& accuracy, Index most, const SolverOptions& options,
+            std::vector<Refinement>& log) {
+  const auto solve_finer = [&](GridLines lines) {
     const Index cells = lines.across.cells() * lines.depth.cells();
-    if (cells > most || cells == s.settled.grid.cells()) return;
-    s = solve_on(section, air, std::move(lines), &s, options);
-    log.push_back(refinement(s, false));
+    if (cells > most || cells == small.settled.grid.cells()) return false;
+    small = solve_on(section, air, std::move(lines), &small, options);
+    log.push_back(refinement(small, false));
+    return true;
+  };
+  if (reached.sheets.matter()) {
+    solve_finer(halved_at(small.lines, reached.sheets));
+    return;
+  }
+  if (flow_is_unlimited(air)) {
+    solve_finer({bisected(small.lines.across), bisected(small.lines.depth)});
+    return;
+  }
+  const double target =
+      reached.excess <= 1.0 ? trusted * accuracy.heat : estimate / std::clamp(1.2 * reached.excess, 1.3, 8.0);
+  for (StripErrors errors = strip_errors(small.settled.grid, air, small.settled.field); sum(errors) > target;
+       errors = strip_errors(small.settled.grid, air, small.settled.field)) {
+    // A strip halved keeps about a quarter of its error.
+    const double share = (1.0 - target / sum(errors)) / 0.75;
+    if (!solve_finer(refined(small.lines, errors, share)) &&
+        !solve_finer(refined(small.lines, errors, 0.3 * share)))
+      return;
   }
 }
 
 /// What people ask for, with how sure it is.
-Forecast read_off(const Section& section, const Surroundings& air, std::optional<double> humidity, Nested n) {
+Forecast read_off(const Section& section, const Surroundings& air, std::optional<double> humidity, Nested n,
+                  bool memory_ran_out) {
   Settled& settled = n.full.settled;
   Results results = read_results(section, air, humidity, settled.grid, settled.field);
   results.warnings = warnings(section, n.full.painting, settled.grid, settled.field);
   results.flow_unlimited = flow_is_unlimited(air);
+  if (n.sheets.matter())
+    results.warnings.emplace_back(
+        "a sheet that runs askew is thinner than the cells, though there are as many as are allowed: these "
+        "numbers are not "
+        "to be relied on");
   results.surface_uncertainty = n.judged.surface();
   results.heat_flow_uncertainty = n.judged.heat.uncertainty;
   if (results.u_value)
     results.u_value_uncertainty = n.judged.heat.uncertainty * std::abs(*results.u_value / results.heat_flow);
-  return {std::move(settled.grid), std::move(settled.field), std::move(results), settled.last_change,
-          std::move(n.log),        n.judged.heat.order,      n.change,           n.excess <= 1.0};
+  return {std::move(settled.grid),
+          std::move(settled.field),
+          std::move(results),
+          settled.last_change,
+          std::move(n.log),
+          n.judged.heat.order,
+          n.change,
+          n.excess <= 1.0 && !n.sheets.matter(),
+          memory_ran_out};
 }
 
 }  // namespace
 
 Forecast forecast(const Section& section, const Surroundings& air, std::optional<double> humidity,
                   const Accuracy& accuracy, const SolverOptions& options) {
-  const Index most_small = options.max_cells / 16;  // of a grid whose cells are to be halved twice
-  // Where the flow has no limit there is no refining towards it: an even grid, for the temperatures.
+  // 1. A few grid lines: one on every material edge, more near it. Where the flow has no limit there is no
+  // refining
+  //    towards it: then more lines, evenly.
   const bool unlimited = flow_is_unlimited(air);
-  double target = unlimited ? INFINITY : std::max(first_target * accuracy.heat, 1e-3);
-
-  // 1. A few grid lines: one on every material edge, more near it.
+  const Index most_small = options.max_cells / 16;  // of a grid whose cells are to be halved twice
   Solved small =
-      solve_on(section, air, grid_lines(section, unlimited ? 1.0 : 8.0, most_small), nullptr, options);
+      solve_on(section, air, grid_lines(section, unlimited ? 1.0 : 8.0, options.max_cells), nullptr, options);
+  if (small.settled.grid.cells() > most_small)
+    throw SolverError(fmt::format(
+        "the coarsest grid that shows this section has {} cells, and halving them twice takes more "
+        "than the {} that are allowed",
+        small.settled.grid.cells(), options.max_cells));
   std::vector<Refinement> log{refinement(small, false)};
   std::optional<Nested> reached;
-  while (true) try {
-      // 2. More lines where they are missed most.
-      const Index before = small.settled.grid.cells();
-      refine_to(target, section, air, small, most_small, options, log);
-      if (reached && unlimited && 4 * before <= most_small) {
-        small = halved(section, air, small, options);
-        log.push_back(refinement(small, true));
-      }
-      if (reached && small.settled.grid.cells() == before) break;
-
-      // 3. Every cell halved twice: how far does the grid still matter? If too far, ask for what is missing,
-      // and a
-      //    little more.
+  bool memory_ran_out = false;
+  while (true) {
+    try {
+      // 2. Every cell halved twice: how far does the grid still matter?
       reached = twice_halved(section, air, small, accuracy, options, log);
-      if (reached->excess <= 1.0) break;
-      target = std::min(target, sum(strip_errors(small.settled.grid, air, small.settled.field))) /
-               std::clamp(1.2 * reached->excess, 1.3, 8.0);
+      const double estimate =
+          unlimited ? 0.0 : sum(strip_errors(small.settled.grid, air, small.settled.field));
+      const bool sound = !reached->sheets.matter() && estimate <= std::max(trusted * accuracy.heat, 1e-3);
+      if (reached->excess <= 1.0 && sound) break;
+
+      // 3. More lines where they are missed most: enough for what is missing, and a little more.
+      const Index before = small.settled.grid.cells();
+      refine(section, air, small, *reached, estimate, accuracy, most_small, options, log);
+      if (small.settled.grid.cells() == before) break;
     } catch (const std::bad_alloc&) {
       if (!reached) throw;
+      memory_ran_out = true;
       break;
     }
+  }
 
   // 4. Read off what people ask for.
-  return read_off(section, air, humidity, std::move(*reached));
+  return read_off(section, air, humidity, std::move(*reached), memory_ran_out);
 }
 
 }  // namespace coldbay

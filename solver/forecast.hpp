@@ -80,7 +80,8 @@ struct Forecast {
   std::optional<double> order;          ///< observed, of the heat flow; empty where its changes do not shrink
   double doubling_change =
       0.0;  ///< of the heat flow by the last halving of every cell, relative: [ISO10211] asks for 1 %
-  bool reached = false;  ///< the accuracy asked for, and the criteria of [ISO10211]
+  bool reached = false;         ///< the accuracy asked for, and the criteria of [ISO10211]
+  bool memory_ran_out = false;  ///< before that; else it was the cells that are allowed
 };
 
 /// The whole of coldbay's physics in a row: lines, conductivities, temperatures, results.

@@ -18,6 +18,7 @@ void in_parallel(Index n, Index, const std::function<void(Index)>& f) {
 #include <atomic>
 #include <cstdint>
 #include <exception>
+#include <limits>
 #include <mutex>
 #include <system_error>
 #include <thread>
@@ -40,7 +41,7 @@ class Helpers {
  public:
   explicit Helpers(int n) {
     try {
-      for (int i = 0; i < n; ++i) threads_.emplace_back([this] { help(); });
+      for (int i = 0; i < n; ++i) threads_.emplace_back([this, i] { help(i); });
     } catch (const std::system_error&) {  // no more threads to be had: fewer, or this one alone
     }
   }
@@ -55,7 +56,8 @@ class Helpers {
 
   bool any() const { return !threads_.empty(); }
 
-  void run(Index n, const std::function<void(Index)>& f) {
+  void run(Index n, const std::function<void(Index)>& f, int most_helpers) {
+    most_ = most_helpers;
     f_ = &f;
     n_ = n;
     left_ = n;
@@ -87,7 +89,7 @@ class Helpers {
     }
   }
 
-  void help() {
+  void help(int number) {
     std::uint64_t seen = 0;
     while (true) {
       std::uint64_t t = ticket_.load();
@@ -95,6 +97,7 @@ class Helpers {
         if (++looks > looks_before_sleep) ticket_.wait(t);
       if (stop_) return;
       seen = t / call;
+      if (number >= most_) continue;
       // If that call has ended meanwhile, these may be of the next; but its ticket is no good any more.
       const Index n = n_;
       const std::function<void(Index)>* f = f_;
@@ -105,6 +108,7 @@ class Helpers {
   std::vector<std::thread> threads_;
   std::atomic<std::uint64_t> ticket_{0};
   std::atomic<Index> n_{0}, left_{0};
+  std::atomic<int> most_{0};
   std::atomic<const std::function<void(Index)>*> f_{nullptr};
   std::atomic<bool> stop_{false};
   std::mutex error_mutex_;
@@ -123,7 +127,7 @@ void in_parallel(Index n, Index work, const std::function<void(Index)>& f) {
   if (n > 1 && work >= worth_a_thread && most != 1 && one_call.try_lock()) {
     const std::lock_guard lock(one_call, std::adopt_lock);
     static Helpers helpers(std::max(1, static_cast<int>(std::thread::hardware_concurrency())) - 1);
-    if (helpers.any()) return helpers.run(n, f);
+    if (helpers.any()) return helpers.run(n, f, most > 0 ? most - 1 : std::numeric_limits<int>::max());
   }
   for (Index i = 0; i < n; ++i) f(i);
 }

@@ -94,7 +94,12 @@ Converged converge_in_either_precision(const HeatBalance& balance, KeptHierarchy
   if (!finest || finest->columns() != balance.net.columns() || finest->depth != balance.net.depth)
     kept = hierarchy<float>(balance.net);
   Converged reached = converge(balance, *kept, options, u);
-  const auto wanted = [&] { return std::max(options.relative_residual, rounding_floor(balance, u)); };
+  // What rounding leaves may be more than was asked for; but an answer with a large residual is none,
+  // whatever left it.
+  constexpr double never_more = 1e-6;
+  const auto wanted = [&] {
+    return std::max(options.relative_residual, std::min(never_more, rounding_floor(balance, u)));
+  };
   if (reached.residual <= options.relative_residual || reached.residual <= wanted()) return reached;
   kept.reset();
   Hierarchy<double> grids = hierarchy<double>(balance.net);

@@ -12,7 +12,7 @@ namespace coldbay {
 
 struct SolverOptions {
   /// ||b - A u|| / ||b||, recomputed. Where rounding alone leaves more (a metal sheet on a face), what
-  /// rounding leaves is accepted, and reported.
+  /// rounding leaves is accepted up to 1e-6, and reported.
   double relative_residual = 1e-10;
   int max_iterations = 100;
   Index max_cells = 10'000'000;  ///< about 2 GB

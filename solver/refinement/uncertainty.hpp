@@ -16,7 +16,7 @@ struct Convergence {
 /// remaining error last / (2^p - 1), times 1.25, the safety factor of the grid-convergence index for three
 /// grids [Roache1994]. p counts as no more than 2, that of the scheme, and no less than 1/2; and the last
 /// change as no less than a quarter of the one before, so that one that happens to be small promises nothing.
-/// Where they do not shrink, or change sign, the larger of the two is the uncertainty.
+/// Where they do not shrink, or change sign, three times the larger of the two is the uncertainty.
 Convergence convergence(double change_before, double last_change);
 
 }  // namespace coldbay

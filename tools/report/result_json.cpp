@@ -71,6 +71,7 @@ Json accuracy_json(const Accuracy& asked, const Forecast& f) {
                      {"rounds", g.rounds}});
   return {{"asked", {{"U", asked.heat}, {"surface_K", asked.surface}}},
           {"reached", f.reached},
+          {"memory_ran_out", f.memory_ran_out},
           {"observed_order", maybe(f.order)},
           {"heat_flow_has_no_limit", f.results.flow_unlimited},
           {"iso_10211",
