@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
+
 #include <cmath>
 
 #include "geometry/air_cavities.hpp"
@@ -124,6 +126,43 @@ TEST(Rasterise, KnowsWhatIsHidden) {
   test::add(s, 2.0, {0.2, 0.4}, {0.2, 0.4});
   test::add(s, 3.0, {0.1, 0.5}, {0.1, 0.5});
   EXPECT_EQ(hidden_shapes(s, painted(s)), std::vector<std::size_t>{1});
+}
+
+// Only cells that an edge may cross are sampled. The slow way, sampling all, paints the same: random polygons
+// (crossing themselves, edges on lines among them) and circles.
+TEST(Paint, LeavesNoCrossedCellUnsampled) {
+  std::mt19937 rng(3);
+  const Axis across = test::jittered(0.4, 37, 1), depth = test::jittered(0.2, 23, 2);
+  for (int trial = 0; trial < 200; ++trial) {
+    Section s = test::layered(0.4, {{0.2, 0.04}});
+    const auto x = [&] {
+      return trial % 3 ? test::uniform(rng, 0.0, 0.4) : across.edge(static_cast<Index>(rng() % 38));
+    };
+    const auto y = [&] {
+      return trial % 3 ? test::uniform(rng, 0.0, 0.2) : depth.edge(static_cast<Index>(rng() % 24));
+    };
+    Outline outline = Circle{{x(), y()}, test::uniform(rng, 0.001, 0.1)};
+    if (trial % 4) {
+      Polygon polygon;
+      for (int n = 0; n < 3 + trial % 5; ++n) polygon.corners.push_back({x(), y()});
+      outline = polygon;
+    }
+    s.shapes.push_back({outline, 0, ""});
+    const Painting painted = paint(s, across, depth);
+    constexpr int S = Painting::samples;
+    for (Index k = 0; k < depth.cells(); ++k)
+      for (Index i = 0; i < across.cells(); ++i) {
+        int covered = 0;
+        for (int n = 0; n < S * S; ++n)
+          covered += contains(outline, {across.edge(i) + across.width(i) * (n % S + 0.5) / S,
+                                        depth.edge(k) + depth.width(k) * (n / S + 0.5) / S})
+                         ? 1
+                         : 0;
+        const std::uint32_t wanted = covered == 0 ? 0u : covered == S * S ? 1u : Painting::mixed;
+        ASSERT_EQ(painted.shape[static_cast<std::size_t>(i + across.cells() * k)], wanted)
+            << trial << " " << i << " " << k;
+      }
+  }
 }
 
 }  // namespace

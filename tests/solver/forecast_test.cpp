@@ -72,5 +72,28 @@ TEST(Forecast, SaysWhichEdgesAreDrawnAsOne) {
   EXPECT_EQ(warned(5e-6), "");
 }
 
+// One relative uncertainty for the flow and for U; the same on a summer's day; and none finer than what a
+// solve leaves.
+TEST(Forecast, UncertaintiesBelongTogether) {
+  Section s = test::layered(0.4, {{0.0125, 0.16}, {0.09, 0.04}, {0.011, 0.13}});
+  const Results layers = forecast(s, test::winter(), {}).results;
+  EXPECT_GE(layers.heat_flow_uncertainty / layers.heat_flow, 1e-9);
+  test::add(s, 50.0, {0.2, 0.201}, {0.0125, 0.1025});
+  const Results winter = forecast(s, test::winter(), {}).results;
+  EXPECT_NEAR(*winter.u_value_uncertainty / *winter.u_value, winter.heat_flow_uncertainty / winter.heat_flow,
+              1e-12);
+  const Results summer = forecast(s, {{0.0, 0.13}, {20.0, 0.04}, {}, {}}, {}).results;
+  EXPECT_NEAR(summer.surface_uncertainty / winter.surface_uncertainty, 1.0, 1e-3);
+  EXPECT_NEAR(-summer.heat_flow / winter.heat_flow, 1.0, 1e-9);
+}
+
+// Where two held faces meet, the flow grows with every finer grid: that is known beforehand, and said.
+TEST(Forecast, KnowsAFlowWithoutLimit) {
+  const Section s = test::layered(0.5, {{0.5, 1.0}});
+  EXPECT_TRUE(forecast(s, {{20.0, 0.0}, {0.0, 0.0}, Exchange{0.0, 0.0}, {}}, {}).results.flow_unlimited);
+  EXPECT_FALSE(forecast(s, {{20.0, 0.1}, {0.0, 0.0}, Exchange{0.0, 0.0}, {}}, {}).results.flow_unlimited);
+  EXPECT_FALSE(forecast(s, {{0.0, 0.0}, {20.0, 0.1}, Exchange{0.0, 0.0}, {}}, {}).results.flow_unlimited);
+}
+
 }  // namespace
 }  // namespace coldbay
