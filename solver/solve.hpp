@@ -15,7 +15,7 @@ struct SolverOptions {
   /// rounding leaves is accepted up to 1e-6, and reported.
   double relative_residual = 1e-10;
   int max_iterations = 100;
-  Index max_cells = 10'000'000;  ///< about 2 GB
+  Index max_cells = 10'000'000;  ///< about 1.5 GB
 };
 
 /// The multigrid hierarchy of a solve, kept for the next ones on the same lines: in another climate, or with
