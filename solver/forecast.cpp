@@ -258,8 +258,7 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
   if (n.sheets.matter())
     results.warnings.emplace_back(
         "a sheet that runs askew is thinner than the cells, though there are as many as are allowed: these "
-        "numbers are not "
-        "to be relied on");
+        "numbers are not to be relied on");
   results.surface_uncertainty = n.judged.surface();
   results.heat_flow_uncertainty = n.judged.heat.uncertainty;
   if (results.u_value)
@@ -279,9 +278,8 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
 
 Forecast forecast(const Section& section, const Surroundings& air, std::optional<double> humidity,
                   const Accuracy& accuracy, const SolverOptions& options) {
-  // 1. A few grid lines: one on every material edge, more near it. Where the flow has no limit there is no
-  // refining
-  //    towards it: then more lines, evenly.
+  // 1. A few grid lines: one on every material edge, more near it. (Where the flow has no limit there is no
+  //    refining towards it: then more lines, evenly.)
   const bool unlimited = flow_is_unlimited(air);
   const Index most_small = options.max_cells / 16;  // of a grid whose cells are to be halved twice
   Solved small =
