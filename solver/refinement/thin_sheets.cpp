@@ -27,7 +27,8 @@ bool meets_a_sheet(int n, Sample k) {
 bool holds_a_sheet(const MixedCell& cell) {
   const int n = cell.samples;
   const auto k = [&](int row, int column) {
-    return cell.conductivity[static_cast<std::size_t>(row * n + column)];
+    return cell.conductivity[static_cast<std::size_t>(row) * static_cast<std::size_t>(n) +
+                             static_cast<std::size_t>(column)];
   };
   for (int line = 0; line < n; ++line)
     if (meets_a_sheet(n, [&](int i) { return k(line, i); }) ||
