@@ -183,7 +183,8 @@ void register_all_solves() {
   const std::vector<Index> to_half_mm{10'000, 206'502, 825'754}, blocks{10'000, 100'000, 1'000'000};
   for (const char* family : {"uniform", "graded"}) register_solve("BM_PeerLdlt", family, "ldlt", to_half_mm);
   register_solve("BM_PeerCgDiagonal", "uniform", "cg_diagonal", to_half_mm);
-  register_solve("BM_PeerCgDiagonal", "graded", "cg_diagonal", {10'000, 206'502});  // a minute each on the next
+  register_solve("BM_PeerCgDiagonal", "graded", "cg_diagonal",
+                 {10'000, 206'502});  // a minute each on the next
   register_solve("BM_PeerCgDiagonal", "steel_rod", "cg_diagonal", blocks);
   if (!have_hypre()) return;
   const std::vector<Index> to_quarter_mm{10'000, 206'502, 825'754, 3'303'016};
