@@ -117,8 +117,8 @@ Converged conjugate_gradients(const HeatBalance& balance, Hierarchy<Real>& grids
   while (done.residual > wanted && done.iterations < most) {
     p.setZero();
     double rz_before = INFINITY, alpha = 0.0, running = done.residual;
-    double scale =
-        1.0 / (running * size);  // of what the grids get: near 1, in the middle of single precision
+    // What the grids get is brought near 1, the middle of single precision.
+    double scale = 1.0 / (running * size);
     sum_over_pieces(net, [&](const Piece& piece) {
       give(grids, piece.cell, piece.count, r.data() + piece.cell, scale);
       return 0.0;

@@ -107,11 +107,6 @@ bool flow_is_unlimited(const Surroundings& air) {
   return false;
 }
 
-/// Half the sum of the magnitudes of the flows: the heat that passes.
-double size_of(const HeatFlows& f) {
-  return 0.5 * (std::abs(f.inside) + std::abs(f.outside) + std::abs(f.left) + std::abs(f.right));
-}
-
 /// The small grid's own error is some ten times that of the finest: with more of it than this times what is
 /// asked for, three answers that agree do so by luck.
 constexpr double trusted = 8.0;
@@ -194,14 +189,13 @@ struct Nested {
 
 Nested twice_halved(const Section& section, const Surroundings& air, const Solved& small,
                     const Accuracy& accuracy, const SolverOptions& options, std::vector<Refinement> log) {
-  constexpr double doubling = 0.01;  // [ISO10211]: twice as many subdivisions change the flow by less
   const Solved half = halved(section, air, small, options);
   Nested n{halved(section, air, half, options), {}, 0.0, 0.0, {}, std::move(log)};
   n.log.push_back(refinement(half, true));
   n.log.push_back(refinement(n.full, true));
   n.judged = judge(small, half, n.full, air.outside.temperature > air.inside.temperature);
   n.sheets = thin_sheets(half.settled.grid);
-  const double size = size_of(heat_flows(n.full.settled.grid, air, n.full.settled.field));
+  const double size = heat_flows(n.full.settled.grid, air, n.full.settled.field).passing();
   // Nothing is known better than what is settled to, or than what the solver leaves.
   const TemperatureRange range = range_of(air);
   const double left = n.full.settled.rounds > 1 ? settled : 1e-9;
@@ -211,7 +205,8 @@ Nested twice_halved(const Section& section, const Surroundings& air, const Solve
   n.change = std::abs(n.full.heat_flow - half.heat_flow) / size;
   n.excess = n.judged.surface() / accuracy.surface;
   if (!flow_is_unlimited(air))
-    n.excess = std::max({n.excess, n.judged.heat.uncertainty / size / accuracy.heat, n.change / doubling});
+    n.excess =
+        std::max({n.excess, n.judged.heat.uncertainty / size / accuracy.heat, n.change / doubling_allowed});
   return n;
 }
 
@@ -298,7 +293,7 @@ Forecast forecast(const Section& section, const Surroundings& air, std::optional
       reached = twice_halved(section, air, small, accuracy, options, log);
       const double estimate =
           unlimited ? 0.0 : sum(strip_errors(small.settled.grid, air, small.settled.field));
-      const bool sound = !reached->sheets.matter() && estimate <= std::max(trusted * accuracy.heat, 1e-3);
+      const bool sound = !reached->sheets.matter() && estimate <= trusted * accuracy.heat;
       if (reached->excess <= 1.0 && sound) break;
 
       // 3. More lines where they are missed most: enough for what is missing, and a little more.

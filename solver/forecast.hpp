@@ -60,6 +60,10 @@ struct Accuracy {
   double surface = 0.01;  ///< of the room face, anywhere on it [K]
 };
 
+/// The criteria of [ISO10211]: twice as many subdivisions change the flow by less, and flows sum to less, of
+/// what passes.
+inline constexpr double doubling_allowed = 0.01, imbalance_allowed = 1e-4;
+
 /// One grid on the way to the answer.
 struct Refinement {
   Index cells = 0;

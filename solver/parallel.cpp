@@ -29,8 +29,8 @@ namespace coldbay {
 namespace {
 
 constexpr Index worth_a_thread = 20000;  ///< cells; some 10 microseconds of work, what waking a thread takes
-constexpr int looks_before_sleep =
-    4000;  ///< for new work, some 20 microseconds: the next call is seldom further off
+/// For new work; some 20 microseconds, the next call is seldom further off.
+constexpr int looks_before_sleep = 4000;
 
 /// Threads that help with one call at a time.
 ///

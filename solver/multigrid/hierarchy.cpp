@@ -8,22 +8,25 @@
 namespace coldbay {
 namespace {
 
-enum class Start { from_zero, from_u };
+/// Which links of a chunk count.
+enum class Links { none, to_the_other_sort, to_its_own_sort, all };
 
 /// to += what the links bring to the chunk's places at depth k from u.
 template <class Real>
-void add_neighbours(const Level<Real>& level, const Chunk& chunk, Index k, Start start, Real* to) {
+void add_neighbours(const Level<Real>& level, const Chunk& chunk, Index k, Links links, Real* to) {
+  if (links == Links::none) return;
   for (const Chunk::Link& l : chunk.links)
-    if (start == Start::from_u || !l.same_sort)
+    if (links == Links::all || l.same_sort == (links == Links::to_its_own_sort))
       rows::add_product(l.count, to + l.here - chunk.first, level.g.data() + l.link + level.sorting.links * k,
                         level.u.data() + l.there + level.columns() * k);
 }
 
-/// Solves the columns of one sort with their neighbours as they are: u = T^-1 (r + links u).
+/// Solves the columns of one sort with their neighbours as they are: u = T^-1 (r + links u). On the way down
+/// u begins at zero: neighbours that are not solved yet do not count.
 template <class Real>
-void relax(Level<Real>& level, const std::vector<Chunk>& chunks, Start start, bool neighbours) {
+void relax(Level<Real>& level, const std::vector<Chunk>& chunks, Links links) {
   // Where columns of one sort touch, each must see the others as they were.
-  const bool aside = level.touching && start == Start::from_u;
+  const bool aside = level.touching && links == Links::all;
   std::vector<Real>& out = aside ? level.spare : level.u;
   const Index M = level.columns();
   const auto over_chunks = [&](auto f) {
@@ -36,7 +39,7 @@ void relax(Level<Real>& level, const std::vector<Chunk>& chunks, Start start, bo
     t.resize(static_cast<std::size_t>(n * level.depth));
     for (Index k = 0; k < level.depth; ++k) {
       std::copy_n(level.r.begin() + chunk.first + M * k, n, t.begin() + n * k);
-      if (neighbours) add_neighbours(level, chunk, k, start, t.data() + n * k);
+      add_neighbours(level, chunk, k, links, t.data() + n * k);
     }
     solve_columns(level, chunk.first, n, t.data(), out.data() + chunk.first, M);
   });
@@ -54,12 +57,8 @@ void find_left_over(Level<Real>& level) {
   in_parallel(level.depth, level.columns() * level.depth, [&](Index k) {
     Real* row = level.spare.data() + level.columns() * k;
     std::fill_n(row, level.columns(), Real(0));
-    for (const Chunk& chunk : level.left_out_chunks) {
-      Chunk touching{chunk.first, chunk.count, {}};
-      for (const Chunk::Link& l : chunk.links)
-        if (l.same_sort) touching.links.push_back(l);
-      add_neighbours(level, touching, k, Start::from_u, row + chunk.first);
-    }
+    for (const Chunk& chunk : level.left_out_chunks)
+      add_neighbours(level, chunk, k, Links::to_its_own_sort, row + chunk.first);
   });
 }
 
@@ -72,7 +71,7 @@ void restrict_residual(Level<Real>& level, Level<Real>& coarser) {
     thread_local std::vector<Real> row;
     row.assign(static_cast<std::size_t>(level.sorting.kept), Real(0));
     for (const Chunk& chunk : level.kept_chunks)
-      add_neighbours(level, chunk, k, Start::from_u, row.data() + chunk.first);
+      add_neighbours(level, chunk, k, Links::all, row.data() + chunk.first);
     if (level.touching)
       for (const Between& b : level.sorting.between)
         for (std::size_t w = 0; w < 2; ++w)
@@ -144,15 +143,15 @@ template <class Real>
 void cycle(Hierarchy<Real>& grids) {
   auto& levels = grids.levels;
   for (std::size_t l = 0; l < levels.size(); ++l) {
-    relax(levels[l], levels[l].kept_chunks, Start::from_zero, false);
+    relax(levels[l], levels[l].kept_chunks, Links::none);
     if (l + 1 == levels.size()) break;
-    relax(levels[l], levels[l].left_out_chunks, Start::from_zero, true);
+    relax(levels[l], levels[l].left_out_chunks, Links::to_the_other_sort);
     restrict_residual(levels[l], levels[l + 1]);
   }
   for (std::size_t l = levels.size() - 1; l-- > 0;) {
     add_correction(levels[l], levels[l + 1]);
-    relax(levels[l], levels[l].left_out_chunks, Start::from_u, true);
-    relax(levels[l], levels[l].kept_chunks, Start::from_u, true);
+    relax(levels[l], levels[l].left_out_chunks, Links::all);
+    relax(levels[l], levels[l].kept_chunks, Links::all);
   }
 }
 

@@ -29,10 +29,10 @@ struct Level {
   Index depth = 0;
   bool touching = false;  ///< columns of one sort are neighbours
   std::vector<Real> g;    ///< [link + links k]
-  std::vector<Real> multiplier,
-      inverse;  ///< [place + columns k]: a column's L and 1/D; L has a row of 0 more
-  std::array<std::vector<Real>, 2>
-      weight;  ///< [left-out + left_out() k], of the column before and after; if touching
+  /// [place + columns k]: a column's L and 1/D; L has a row of 0 more.
+  std::vector<Real> multiplier, inverse;
+  /// [left-out + left_out() k], of the column before and after; if touching.
+  std::array<std::vector<Real>, 2> weight;
   std::vector<Chunk> kept_chunks, left_out_chunks;
   std::vector<Real> r, u;   ///< [place + columns k] right-hand side and solution
   std::vector<Real> spare;  ///< as u; if touching

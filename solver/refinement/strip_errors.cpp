@@ -38,10 +38,7 @@ double spread(const MixedCell& cell, Direction d) {
 StripErrors strip_errors(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field) {
   const TemperatureRange range = range_of(air);
-  const HeatFlows flows = heat_flows(grid, air, field);
-  const double passing = 0.5 * (std::abs(flows.inside) + std::abs(flows.outside) + std::abs(flows.left) +
-                                std::abs(flows.right)),
-               dissipation = passing * (range.warmest - range.coldest);
+  const double dissipation = heat_flows(grid, air, field).passing() * (range.warmest - range.coldest);
   StripErrors errors;
   for (const Direction d : {Direction::across, Direction::depth}) {
     std::vector<double>& strips = d == Direction::across ? errors.across : errors.depth;

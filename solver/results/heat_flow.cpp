@@ -6,9 +6,12 @@
 
 namespace coldbay {
 
+double HeatFlows::passing() const {
+  return 0.5 * (std::abs(inside) + std::abs(outside) + std::abs(left) + std::abs(right));
+}
+
 double HeatFlows::imbalance() const {
-  const double magnitudes = std::abs(inside) + std::abs(outside) + std::abs(left) + std::abs(right);
-  return magnitudes > 0.0 ? std::abs(inside + outside + left + right) / (0.5 * magnitudes) : 0.0;
+  return passing() > 0.0 ? std::abs(inside + outside + left + right) / passing() : 0.0;
 }
 
 HeatFlows heat_flows(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field) {

@@ -11,7 +11,10 @@ namespace coldbay {
 struct HeatFlows {
   double inside = 0.0, outside = 0.0, left = 0.0, right = 0.0;
 
-  /// |sum| / half the sum of magnitudes, the balance that [ISO10211] asks to be below 1e-4.
+  /// Half the sum of magnitudes: the heat that passes [W/m].
+  double passing() const;
+
+  /// |sum| / the heat that passes, the balance that [ISO10211] asks to be below 1e-4.
   double imbalance() const;
 };
 

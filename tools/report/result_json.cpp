@@ -76,9 +76,9 @@ Json accuracy_json(const Accuracy& asked, const Forecast& f) {
           {"heat_flow_has_no_limit", f.results.flow_unlimited},
           {"iso_10211",
            {{"change_by_doubling", f.doubling_change},
-            {"change_allowed", 0.01},
+            {"change_allowed", doubling_allowed},
             {"sum_of_flows", f.field.report.heat_imbalance},
-            {"sum_allowed", 1e-4}}},
+            {"sum_allowed", imbalance_allowed}}},
           {"grids", grids}};
 }
 

@@ -127,7 +127,8 @@ std::string accuracy_rows(const Case& c, const Forecast& f) {
           percent(f.doubling_change)));
   out += row("", fmt::format("criteria of ISO 10211: that change below 1 %, {}; flows sum to {:.0e} of what "
                              "passes, allowed 1e-4",
-                             f.doubling_change <= 0.01 ? "met" : "NOT MET", f.field.report.heat_imbalance));
+                             f.doubling_change <= doubling_allowed ? "met" : "NOT MET",
+                             f.field.report.heat_imbalance));
   return out;
 }
 
