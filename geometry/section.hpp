@@ -51,6 +51,7 @@ struct Shape {
   /// An air space with slots to one side of 500 to 1500 mm2 per metre: it conducts twice as well.
   bool slightly_ventilated = false;
   bool well_ventilated = false;  ///< more than that: the section ends at its inner face
+  std::optional<double> held = {};  ///< kept at this temperature [degC]: the fluid that runs in a pipe
 };
 
 struct Probe {
@@ -78,6 +79,9 @@ struct BoxCut {
   double wall_height = 0.0;  ///< [m]
 };
 
+/// How a section lies in its wall. In a vertical cut the axis called across runs up: 0 is the floor.
+enum class CutKind { drawn, plan, vertical };
+
 /// A cut through a wall, as drawn.
 ///
 ///     depth        +------------------------------+   outside face
@@ -101,6 +105,11 @@ struct Section {
   std::vector<FacePart> parts;        ///< empty for the direct form
   AirRule air_rule = AirRule::layer;  ///< for its air spaces
   std::vector<BoxCut> boxes;          ///< what a reader must know beside every number of this cut
+  CutKind cut = CutKind::drawn;
+  /// Where a cut would look the same: heights above the floor for a plan, distances across for a vertical
+  /// one, out of `stands_of` in all [m].
+  std::vector<Span> stands_for;
+  double stands_of = 0.0;
 };
 
 /// What one face of the section exchanges heat with.
