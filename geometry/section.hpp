@@ -50,7 +50,7 @@ struct Shape {
   Direction grain = Direction::up;
   /// An air space with slots to one side of 500 to 1500 mm2 per metre: it conducts twice as well.
   bool slightly_ventilated = false;
-  bool well_ventilated = false;  ///< more than that: the section ends at its inner face
+  bool well_ventilated = false;     ///< more than that: the section ends at its inner face
   std::optional<double> held = {};  ///< kept at this temperature [degC]: the fluid that runs in a pipe
 };
 
@@ -70,13 +70,6 @@ struct FacePart {
   bool sound = false;  ///< filled without a gap or a box, so that its pattern is the normal one
   /// Air on the room side and on the sheathing side of its fill: a loop may run round it.
   bool air_on_both_faces = false;
-};
-
-/// A box that a plan section cuts: drawn from floor to ceiling, though it stands for its own height.
-struct BoxCut {
-  std::string part;          ///< "bay 2"
-  double height = 0.0;       ///< of the box [m]
-  double wall_height = 0.0;  ///< [m]
 };
 
 /// How a section lies in its wall. In a vertical cut the axis called across runs up: 0 is the floor.
@@ -104,12 +97,13 @@ struct Section {
   std::vector<Probe> probes;
   std::vector<FacePart> parts;        ///< empty for the direct form
   AirRule air_rule = AirRule::layer;  ///< for its air spaces
-  std::vector<BoxCut> boxes;          ///< what a reader must know beside every number of this cut
   CutKind cut = CutKind::drawn;
   /// Where a cut would look the same: heights above the floor for a plan, distances across for a vertical
   /// one, out of `stands_of` in all [m].
   std::vector<Span> stands_for;
   double stands_of = 0.0;
+  /// Of a vertical cut: the bay with air on both faces of its fill, round which a loop may run.
+  std::vector<std::string> loops_round;
 };
 
 /// What one face of the section exchanges heat with.

@@ -1,4 +1,4 @@
-#include "geometry/wall.hpp"
+#include "geometry/wall/wall.hpp"
 
 #include <gtest/gtest.h>
 

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <string>
 
-#include "geometry/wall.hpp"
+#include "geometry/wall/wall.hpp"
 #include "tests/support/solved.hpp"
 
 namespace coldbay {

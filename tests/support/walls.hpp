@@ -2,7 +2,7 @@
 
 #include <string>
 
-#include "geometry/wall.hpp"
+#include "geometry/wall/wall.hpp"
 #include "tests/support/sections.hpp"
 
 namespace coldbay::test {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/section.hpp"
+#include "geometry/wall/wall.hpp"
 #include "materials/library.hpp"
 #include "solver/forecast.hpp"
 #include "tools/input/input_error.hpp"
@@ -24,6 +25,11 @@ struct PublishedValue {
   std::string source;
 };
 
+/// How much bad filling the reader allows, as shares of the insulated area.
+struct FillingLimits {
+  std::optional<double> nothing, incomplete, compressed;
+};
+
 /// One case, read and found sound: what to solve, and how to speak of it.
 struct Case {
   std::string title;
@@ -33,6 +39,12 @@ struct Case {
   Accuracy accuracy;
   bool direct_form = false;  ///< one section drawn by shapes, without a wall
   std::vector<Section> sections;
+  std::optional<Wall> wall;  ///< that the sections are cuts through
+  /// The same cuts of the wall built right; empty where they show the same.
+  std::vector<std::optional<Section>> right;
+  /// Of cuts that show stuffed scraps: the same cuts with other scraps, seed by seed.
+  std::vector<std::vector<Section>> other_scraps;
+  FillingLimits limits;
   std::vector<PublishedValue> published;
   std::vector<InputError> warnings;
 };

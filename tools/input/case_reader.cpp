@@ -14,7 +14,7 @@
 #include "tools/input/library_reader.hpp"
 #include "tools/input/reading.hpp"
 #include "tools/input/section_reader.hpp"
-#include "tools/input/wall_reader.hpp"
+#include "tools/input/wall_sections.hpp"
 
 namespace coldbay {
 namespace {
@@ -131,19 +131,6 @@ void read_published(const Node& node, Case& out, Reading& in) {
   }
 }
 
-/// Notes what geometry/ found, except at places that have an error already: "the wall has no bays" says
-/// nothing new beside "a wall needs 'bays'".
-void add_problems(const std::vector<Problem>& problems, const Node& root, Reading& in) {
-  const std::vector<InputError> before = in.errors;
-  for (const Problem& p : problems) {
-    const Place where = node_at(root, p.path).where;
-    const bool known = std::any_of(before.begin(), before.end(), [&](const InputError& e) {
-      return e.where.line == where.line && e.where.column == where.column;
-    });
-    if (!known) in.error(where, p.what, p.hint);
-  }
-}
-
 /// Draws a section on a plain grid, the cheap way to find what only drawing shows.
 void try_drawing(const Section& section, Case& out, const Node& root, Reading& in) {
   constexpr double plain = 2.0;
@@ -182,33 +169,6 @@ void end_at_ventilated_layers(Case& out, const Node& root, Reading& in) {
     }
 }
 
-void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, const Node& root, Reading& in) {
-  const Wall wall = read_wall(wall_node, in);
-  add_problems(check(wall), root, in);
-  if (!cuts)
-    return in.error(wall_node.where, "the wall is not cut: 'sections' is missing",
-                    "write sections: [plan at 48 in]");
-  const auto all = read_cuts(*cuts, in);
-  if (!in.errors.empty()) return;
-  if (all.empty())
-    return in.error(cuts->where, "there is no section to solve", "write sections: [plan at 48 in]");
-  for (std::size_t b = 0; b < wall.bays.size(); ++b) {
-    const auto& box = wall.bays[b].box;
-    const auto cuts_it = [&](const Cut& cut) {
-      return std::abs(cut.height - box->centre) <= 0.5 * box->height;
-    };
-    if (box && std::none_of(all.begin(), all.end(), cuts_it))
-      out.warnings.push_back({node_at(root, wall.bays[b].path + ".box").where,
-                              fmt::format("no section cuts the box in bay {}", b + 1), "",
-                              "add a section at its height: plan at HEIGHT"});
-  }
-  for (const Cut& cut : all) try {
-      out.sections.push_back(plan_section(wall, cut.height, cut.name, cut.path));
-    } catch (const ModelError& e) {
-      add_problems(e.problems(), root, in);
-    }
-}
-
 void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
   const Node* section = fields.optional("section");
   const Node* wall = fields.optional("wall");
@@ -230,6 +190,7 @@ void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
   } else {
     if (probes) in.error(probes->where, "probes go with a section drawn by shapes", "leave them out");
     read_wall_sections(*wall, fields.optional("sections"), out, root, in);
+    if (const Node* limits = fields.optional("limits")) read_limits(*limits, out.limits, in);
   }
 }
 
@@ -254,7 +215,7 @@ Case read_case(const SourceText& source, const Library& library) {
   Case out;
   const Fields fields(root, "a case",
                       {"title", "units", "air", "wall", "sections", "section", "sides", "probes", "accuracy",
-                       "materials", "air spaces", "published"},
+                       "limits", "materials", "air spaces", "published"},
                       in);
   if (const Node* units = fields.optional("units"))
     if (read_choice(*units, "a system of units", {"metric", "inch-pound"}, in) == std::size_t{1})

@@ -16,10 +16,10 @@ namespace {
 /// edges cross takes the square of their number to find out.
 constexpr std::size_t most_corners = 1000;
 
-std::optional<Outline> read_rectangle(const Fields& fields, Reading& in) {
-  const Node* across = fields.required("across");
+std::optional<Outline> read_rectangle(const Fields& fields, const std::string& first, Reading& in) {
+  const Node* across = fields.required(first);
   const Node* depth = fields.required("depth");
-  const auto a = across ? read_pair(*across, "'across'", in) : std::nullopt;
+  const auto a = across ? read_pair(*across, fmt::format("'{}'", first), in) : std::nullopt;
   const auto d = depth ? read_pair(*depth, "'depth'", in) : std::nullopt;
   if (!a || !d) return std::nullopt;
   const auto in_order = [&in](const Node& node, const Pair& p) {
@@ -56,19 +56,24 @@ std::optional<Outline> read_circle(const Node& node, Reading& in) {
   return Circle{{c->first, c->second}, *r};
 }
 
-std::optional<Outline> read_outline(const Node& node, const Fields& fields, Reading& in) {
+}  // namespace
+
+std::optional<Outline> read_outline(const Node& node, const Fields& fields, const std::string& first,
+                                    Reading& in) {
   const Node* polygon = fields.optional("polygon");
   const Node* circle = fields.optional("circle");
-  const bool rectangle = fields.optional("across") || fields.optional("depth");
+  const bool rectangle = fields.optional(first) || fields.optional("depth");
   const int outlines = (polygon ? 1 : 0) + (circle ? 1 : 0) + (rectangle ? 1 : 0);
   if (outlines != 1) {
     in.error(node.where, outlines == 0 ? "this shape has no outline" : "this shape has more than one outline",
-             "give 'across' and 'depth', or a 'polygon', or a 'circle'");
+             fmt::format("give '{}' and 'depth', or a 'polygon', or a 'circle'", first));
     return std::nullopt;
   }
   if (polygon) return read_polygon(*polygon, in);
-  return circle ? read_circle(*circle, in) : read_rectangle(fields, in);
+  return circle ? read_circle(*circle, in) : read_rectangle(fields, first, in);
 }
+
+namespace {
 
 void read_shape(const Node& node, Section& section, Reading& in) {
   const Fields fields(node, "a shape",
@@ -76,7 +81,7 @@ void read_shape(const Node& node, Section& section, Reading& in) {
   if (!fields.is_map()) return;
   const Node* named = fields.required("material");
   const auto entry = named ? read_material(*named, in) : std::nullopt;
-  const auto outline = read_outline(node, fields, in);
+  const auto outline = read_outline(node, fields, "across", in);
   if (!entry || !outline) return;
   const auto same = std::find(section.materials.begin(), section.materials.end(), entry->material);
   const auto m = static_cast<std::size_t>(same - section.materials.begin());

@@ -9,6 +9,7 @@
 #include <string_view>
 #include <utility>
 
+#include "tools/input/bay_reader.hpp"
 #include "tools/input/material_reader.hpp"
 
 namespace coldbay {
@@ -65,132 +66,99 @@ void read_member(const Node& node, Frame& frame, Reading& in) {
   frame.member_width = read_size(&part, in).value_or(unread);
 }
 
-Frame read_frame(const Node& node, Reading& in) {
+Frame read_frame(const Node& node, std::vector<double>& studs, Reading& in) {
   Frame frame;
-  frame.member_width = frame.member_depth = unread;
-  const Fields fields(node, "a frame", {"member", "spacing", "plates"}, in);
+  frame.member_width = frame.member_depth = frame.spacing = unread;
+  const Fields fields(node, "a frame", {"member", "sheet", "spacing", "studs", "plates", "blocking"}, in);
   if (const Node* member = fields.required("member")) read_member(*member, frame, in);
-  frame.spacing = read_size(fields.required("spacing"), in).value_or(unread);
+  if (const Node* sheet = fields.optional("sheet")) frame.sheet = read_size(sheet, in).value_or(unread);
+  const Node *spacing = fields.optional("spacing"), *placed = fields.optional("studs");
+  if (placed) {
+    if (spacing)
+      in.error(placed->where, "studs at a spacing or placed one by one, not both", "leave one out");
+    for (const Node& at : read_list(*placed, "the middles of the studs, left to right", in)) {
+      studs.push_back(read_amount(at, in));
+      if (studs.size() > 1 && studs.back() <= studs[studs.size() - 2])
+        in.error(at.where, "this stud is not right of the one before", "give their middles left to right");
+    }
+    if (studs.size() < 2) in.error(placed->where, "a wall has two studs or more");
+    frame.spacing = studs.size() < 2 ? unread : studs[1] - studs[0];
+  } else {
+    frame.spacing = read_size(fields.required("spacing"), in).value_or(unread);
+  }
   if (const Node* plates = fields.optional("plates")) {
     const Fields counts(*plates, "plates", {"bottom", "top"}, in);
     if (const Node* n = counts.optional("bottom"))
       frame.bottom_plates = read_count(*n, 0, 10, in).value_or(1);
     if (const Node* n = counts.optional("top")) frame.top_plates = read_count(*n, 0, 10, in).value_or(1);
   }
+  if (const Node* blocking = fields.optional("blocking")) {
+    if (blocking->kind == Node::Kind::scalar)
+      frame.blocking.push_back(read_size(blocking, in).value_or(unread));
+    else
+      for (const Node& row : read_list(*blocking, "heights of blocking", in))
+        frame.blocking.push_back(read_size(&row, in).value_or(unread));
+  }
   return frame;
 }
 
-Gap read_gap(const Node& node, std::vector<std::string>& words, Reading& in) {
-  Gap gap;
-  const Fields fields(node, "a gap", {"left", "right", "room", "sheathing"}, in);
-  const auto side = [&](const char* key, const char* says) {
-    const Node* value = fields.optional(key);
-    if (!value) return 0.0;
-    const auto size = parse_quantity(value->text, Quantity::length, in.system);
-    if (std::holds_alternative<double>(size) && std::get<double>(size) == 0.0)
-      return 0.0;  // a series may begin here
-    words.push_back(fmt::format("gap {} {}", value->text, says));
-    return read_size(value, in).value_or(unread);
-  };
-  gap.left = side("left", "left");
-  gap.right = side("right", "right");
-  gap.room = side("room", "on the room side");
-  gap.sheathing = side("sheathing", "on the sheathing side");
-  return gap;
+/// What stands between bays, written among them: `studs: 2`, or at an end `corner: open`.
+Post read_post(const Node& node, Reading& in) {
+  Post post;
+  post.path = node.path;
+  const Fields fields(node, "what stands between bays", {"studs", "corner"}, in);
+  const Node *studs = fields.optional("studs"), *corner = fields.optional("corner");
+  if (studs && corner)
+    in.error(node.where, "a corner says itself how many studs it has", "leave 'studs' out");
+  if (studs) post.studs = read_count(*studs, 1, 6, in).value_or(1);
+  if (!corner) return post;
+  const auto kind = read_choice(*corner, "a corner", {"two-stud", "three-stud", "open"}, in).value_or(0);
+  if (kind == 0) post.studs = 2;
+  if (kind == 1) post.kind = Post::Kind::corner_three;
+  if (kind == 2) post.kind = Post::Kind::corner_open;
+  return post;
 }
 
-/// The usual single box: 57 mm wide, 95 mm high, 70 mm deep; walls of 1.6 mm steel or 2.5 mm plastic.
-/// Common practice, no source.
-Box read_box(const Node& node, Reading& in) {
-  Box box;
-  const Fields fields(node, "a box", {"at", "behind", "material", "stud", "height", "width", "depth", "wall"},
-                      in);
-  const bool steel = [&] {
-    const Node* material = fields.optional("material");
-    return material &&
-           read_choice(*material, "a material of a box", {"plastic", "steel"}, in) == std::size_t{1};
-  }();
-  const auto usual = [&in](const Node* written, double size) {
-    return written ? read_size(written, in).value_or(unread) : size;
-  };
-  box.centre = read_size(fields.required("at"), in).value_or(unread);
-  box.height = usual(fields.optional("height"), 0.095);
-  box.width = usual(fields.optional("width"), 0.057);
-  box.depth = usual(fields.optional("depth"), 0.070);
-  box.wall = usual(fields.optional("wall"), steel ? 0.0016 : 0.0025);
-  box.material = find(in.library, steel ? "steel" : "rigid plastic")->material;
-  box.cover = find(in.library, "rigid plastic")->material;
-  if (const Node* stud = fields.optional("stud"))
-    box.stud = read_choice(*stud, "the stud of a box", {"left", "right"}, in) == std::size_t{1}
-                   ? Box::Stud::right
-                   : Box::Stud::left;
-  if (const Node* behind = fields.required("behind"))
-    box.behind = read_choice(*behind, "what is behind a box", {"open", "filled"}, in) == std::size_t{1}
-                     ? Box::Behind::filled
-                     : Box::Behind::open;
-  box.label = fmt::format("{} box, {} behind", steel ? "steel" : "plastic",
-                          box.behind == Box::Behind::filled ? "filled" : "open");
-  return box;
+bool is_post(const Node& node) {
+  return node.kind == Node::Kind::map && (node.find("studs") != nullptr || node.find("corner") != nullptr) &&
+         node.find("batt") == nullptr && node.find("fill") == nullptr;
 }
 
-/// What a bay is filled with, by name: a batt by its label, any other material, or nothing.
-void read_fill(const Node& node, bool is_batt_label, Bay& bay, std::vector<std::string>& words, Reading& in) {
-  if (node.kind == Node::Kind::scalar &&
-      (same_name(node.text, "nothing") || same_name(node.text, "none") || same_name(node.text, "empty"))) {
-    bay.fill = find(in.library, "air space")->material;
-    words.push_back("empty");
-    return;
+/// Bays and what stands between them, left to right. Between two bays there is one stud unless told.
+void read_bays(const Node& node, const std::vector<double>& studs, BaySpace space, Wall& wall, Reading& in) {
+  const double web = wall.frame.sheet.value_or(wall.frame.member_width);
+  bool post_given = false;
+  for (const Node& item : read_list(node, "a list of bays", in)) {
+    if (is_post(item)) {
+      if (post_given) in.error(item.where, "two posts follow each other", "write studs: 3 for all of them");
+      wall.posts.resize(wall.bays.size() + 1);
+      wall.posts.back() = read_post(item, in);
+      post_given = true;
+      continue;
+    }
+    const std::size_t b = wall.bays.size();
+    if (studs.size() > b + 1) space.usual_width = studs[b + 1] - studs[b] - web;
+    Bay bay = read_bay(item, space, in);
+    wall.posts.resize(b + 1);
+    if (bay.opening) {
+      bay.clear_width = bay.opening->width + 2.0 * bay.opening->jacks * wall.frame.member_width;
+      const Node* kings = item.find("opening")->find("kings");
+      const int n = kings ? read_count(*kings, 1, 6, in).value_or(1) : 1;
+      if (!post_given) wall.posts[b].studs = std::max(wall.posts[b].studs, n);
+      wall.bays.push_back(std::move(bay));
+      wall.posts.resize(b + 2);
+      wall.posts[b + 1].studs = n;
+    } else {
+      wall.bays.push_back(std::move(bay));
+    }
+    post_given = false;
   }
-  std::optional<LibraryEntry> entry;
-  if (is_batt_label && node.kind == Node::Kind::scalar) {
-    const LibraryEntry* batt = find_material("batt " + node.text, node.where, in);
-    if (batt) entry = *batt;
-  } else {
-    entry = read_material(node, in);
-  }
-  if (!entry) return;
-  bay.fill = entry->material;
-  bay.batt = entry->batt;
-  words.push_back(entry->material.name);
-}
-
-/// How much of a whole batt's fibre its scraps bring into the bay: 100 % is as much as the batt has itself.
-void read_fill_fraction(const Node& node, Bay& bay, Reading& in) {
-  const auto share = read_quantity(node, Quantity::fraction, in);
-  bay.fill_fraction = share.value_or(1.0);
-  if (!share) return;
-  if (!bay.batt)
-    in.error(node.where, "only scraps of a batt have a fill fraction", "give the batt: batt: R-13");
-  else if (!(*share >= least_density_share))
+  wall.posts.resize(wall.bays.size() + 1);
+  if (!studs.empty() && !wall.bays.empty() && studs.size() != wall.bays.size() + 1)
     in.error(node.where,
-             fmt::format("a fill fraction can be reckoned from {:.0f} % up", 100.0 * least_density_share));
-}
-
-Bay read_bay(const Node& node, const Frame& frame, Reading& in) {
-  Bay bay;
-  bay.path = node.path;
-  bay.clear_width = frame.spacing - frame.member_width;
-  std::vector<std::string> words;
-  if (node.kind == Node::Kind::scalar) {
-    read_fill(node, false, bay, words, in);
-    bay.label = fmt::format("{}", fmt::join(words, ", "));
-    return bay;
-  }
-  const Fields fields(node, "a bay", {"batt", "fill", "fill fraction", "clear width", "gap", "box"}, in);
-  const Node* batt = fields.optional("batt");
-  const Node* fill = fields.optional("fill");
-  if (fields.is_map() && (batt != nullptr) == (fill != nullptr))
-    in.error(node.where, batt ? "this bay has a batt and another fill" : "this bay says nothing of its fill",
-             "give one of batt: R-13, fill: MATERIAL, fill: nothing");
-  else if (batt || fill)
-    read_fill(batt ? *batt : *fill, batt != nullptr, bay, words, in);
-  if (const Node* fraction = fields.optional("fill fraction")) read_fill_fraction(*fraction, bay, in);
-  if (const Node* width = fields.optional("clear width"))
-    bay.clear_width = read_size(width, in).value_or(unread);
-  if (const Node* gap = fields.optional("gap")) bay.gap = read_gap(*gap, words, in);
-  if (const Node* box = fields.optional("box")) bay.box = read_box(*box, in);
-  bay.label = fmt::format("{}", fmt::join(words, ", "));
-  return bay;
+             fmt::format("{} studs make {} bays, and {} are described", studs.size(), studs.size() - 1,
+                         wall.bays.size()),
+             "give a bay for every space between two studs");
 }
 
 }  // namespace
@@ -204,10 +172,18 @@ Wall read_wall(const Node& node, Reading& in) {
     for (const Node& layer : read_list(*layers, "a list of layers", in))
       wall.layers.push_back(read_layer(layer, in));
   wall.frame.member_width = wall.frame.member_depth = wall.frame.spacing = unread;
-  if (const Node* frame = fields.required("frame")) wall.frame = read_frame(*frame, in);
-  if (const Node* bays = fields.required("bays"))
-    for (const Node& bay : read_list(*bays, "a list of bays", in))
-      wall.bays.push_back(read_bay(bay, wall.frame, in));
+  std::vector<double> studs;
+  if (const Node* frame = fields.required("frame")) wall.frame = read_frame(*frame, studs, in);
+  const double plate = wall.frame.sheet.value_or(wall.frame.member_width);
+  BaySpace space;
+  space.usual_width = wall.frame.spacing - plate;
+  space.height = wall.height - (wall.frame.bottom_plates + wall.frame.top_plates) * plate;
+  space.frame_depth = wall.frame.member_depth;
+  for (const Layer& layer : wall.layers) {
+    if (layer.is_frame) break;
+    space.frame_from += layer.thickness;
+  }
+  if (const Node* bays = fields.required("bays")) read_bays(*bays, studs, space, wall, in);
   return wall;
 }
 
@@ -223,21 +199,36 @@ std::string letters_of(std::string name) {
 
 std::vector<Cut> read_cuts(const Node& node, Reading& in) {
   std::vector<Cut> cuts;
-  constexpr std::string_view plan = "plan at ";
+  constexpr std::string_view plan = "plan at ", bay = "vertical through bay ", vertical = "vertical at ";
   for (const Node& item : read_list(node, "a list of sections", in)) {
-    if (item.kind != Node::Kind::scalar || !item.text.starts_with(plan)) {
-      in.error(item.where, "a section is a cut through the wall", "write, for example, plan at 48 in");
+    const auto begins = [&](std::string_view words) {
+      return item.kind == Node::Kind::scalar && item.text.starts_with(words);
+    };
+    const std::string_view words = begins(plan) ? plan : begins(bay) ? bay : begins(vertical) ? vertical : "";
+    if (words.empty()) {
+      in.error(item.where, "a section is a cut through the wall",
+               "write plan at 48 in, vertical through bay 2, or vertical at 30 in");
       continue;
     }
-    Node height = item;
-    height.text = item.text.substr(plan.size());
     const auto same = std::find_if(cuts.begin(), cuts.end(),
                                    [&](const Cut& c) { return letters_of(c.name) == letters_of(item.text); });
     if (same != cuts.end())
       in.error(
           item.where, fmt::format("the section '{}' is already there", shortened(same->name)),
           "sections differ in the letters and digits of their names, since their files are named after them");
-    if (const auto h = read_size(&height, in)) cuts.push_back({item.text, *h, item.path});
+    Node place = item;
+    place.text = item.text.substr(words.size());
+    Cut cut{item.text, words == plan ? Cut::Kind::plan : Cut::Kind::vertical, 0.0, 0, item.path};
+    if (words == bay) {
+      const auto number = read_count(place, 1, 100'000, in);
+      if (!number) continue;
+      cut.bay = static_cast<std::size_t>(*number);
+    } else {
+      const auto at = read_size(&place, in);
+      if (!at) continue;
+      cut.at = *at;
+    }
+    cuts.push_back(cut);
   }
   return cuts;
 }

@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "geometry/wall.hpp"
+#include "geometry/wall/wall.hpp"
 #include "tools/input/reading.hpp"
 
 namespace coldbay {
@@ -11,10 +11,13 @@ namespace coldbay {
 /// check(Wall).
 Wall read_wall(const Node& node, Reading& in);
 
-/// The heights of `sections`: each written `plan at HEIGHT`.
+/// One of `sections`: `plan at HEIGHT`, `vertical through bay N` (its middle) or `vertical at DISTANCE`.
 struct Cut {
+  enum class Kind { plan, vertical };
   std::string name;
-  double height = 0.0;  ///< above the floor [m]
+  Kind kind = Kind::plan;
+  double at = 0.0;      ///< above the floor, or across [m]
+  std::size_t bay = 0;  ///< counted from 1; 0: by the distance
   std::string path;
 };
 std::vector<Cut> read_cuts(const Node& node, Reading& in);

@@ -138,7 +138,7 @@ Picture face_picture(const Section& section, const SurfaceProfile& profile, std:
       blank_picture(static_cast<int>(std::ceil(right + sheet_margin)),
                     static_cast<int>(std::ceil(parts_top + parts_height + sheet_margin - 10.0)));
   draw_heading(picture, sheet_margin, right, style);
-  draw_strip(picture, strip, curve, colours, parts, !section.boxes.empty());
+  draw_strip(picture, strip, curve, colours, parts, section.cut != CutKind::drawn);
   draw_side(picture, strip, plot.bottom, colours);
   for (const double x : borders(parts))
     if (x > plot.left + 1.0 && x < plot.right - 1.0)

@@ -201,16 +201,11 @@ std::string sha256(const std::string& text) {
   return hex;
 }
 
-std::vector<std::string> not_modelled(const Section& section, UnitSystem units) {
+std::vector<std::string> not_modelled(const Section& section, UnitSystem /*units*/) {
   std::vector<std::string> all{
       "air leakage, moisture, sun, heat stored in the wall, air moving inside it, and the camera itself"};
   if (!section.parts.empty())
     all.emplace_back("the plates: U is that of the wall between bottom plate and top plates");
-  for (const BoxCut& box : section.boxes)
-    all.push_back(fmt::format(
-        "the height of the box in {}: it is drawn from floor to ceiling, and stands for {} of {} ({:.1f} %)",
-        box.part, length_text(box.height, units), length_text(box.wall_height, units),
-        100.0 * box.height / box.wall_height));
   return all;
 }
 

@@ -1,0 +1,269 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "geometry/section_checks.hpp"
+#include "geometry/wall/build.hpp"
+#include "geometry/wall/check_services.hpp"
+#include "geometry/wall/fill.hpp"
+
+namespace coldbay {
+namespace {
+
+/// Lengths that differ by less are equal: rounding of inches and millimetres [m].
+constexpr double same_place = 1e-6;
+
+std::string mm(double metres) { return fmt::format("{:.1f} mm", 1e3 * metres); }
+
+using Problems = std::vector<Problem>;
+
+void check_gap(const Bay& bay, double depth, Problems& problems) {
+  const Gap& g = bay.gap;
+  if (g.left + g.right >= bay.clear_width)
+    problems.push_back(
+        {bay.path + ".gap",
+         fmt::format("gaps of {} leave nothing of a bay {} wide", mm(g.left + g.right), mm(bay.clear_width)),
+         "for a bay without insulation write 'nothing'"});
+  if (g.room + g.sheathing >= depth)
+    problems.push_back(
+        {bay.path + ".gap",
+         fmt::format("gaps of {} leave nothing of a bay {} deep", mm(g.room + g.sheathing), mm(depth)),
+         "for a bay without insulation write 'nothing'"});
+}
+
+/// A batt has the depth of its bay, or is squeezed into it, or says where the rest is.
+void check_thickness(const Bay& bay, double room, Problems& problems) {
+  if (bay.fills.empty() || bay.fill_fraction || bay.scraps) return;
+  double batts = 0.0, others = 0.0;
+  bool takes_rest = false;
+  for (const Fill& f : bay.fills) {
+    (f.batt ? batts : others) += f.thickness;
+    takes_rest = takes_rest || f.thickness == 0.0;
+  }
+  const std::string name = bay.fills.size() == 1 ? bay.fills[0].material.name : "what is in this bay";
+  if (bay.thickness) {
+    if (*bay.thickness > room + slack)
+      problems.push_back({bay.path + ".thickness",
+                          fmt::format("a batt {} thick has {} here", mm(*bay.thickness), mm(room)),
+                          "give the thickness that it has recovered to, or leave it out"});
+    if (bay.fills[0].batt && *bay.thickness < least_thickness_share * bay.fills[0].batt->thickness)
+      problems.push_back(
+          {bay.path + ".thickness",
+           fmt::format("{} is {} thick: squeezed to {} it cannot be reckoned", name,
+                       mm(bay.fills[0].batt->thickness), mm(*bay.thickness)),
+           fmt::format("from {} up it can", mm(least_thickness_share * bay.fills[0].batt->thickness))});
+    return;
+  }
+  if (bay.fills.size() == 1 && !bay.fills[0].batt) return;
+  if (others >= room - same_place && (batts > 0.0 || takes_rest || others > room + slack))
+    problems.push_back({bay.path,
+                        fmt::format("{} of other fill leave no room in a bay {} deep", mm(others), mm(room)),
+                        "make them thinner, or leave one out"});
+  else if (batts > 0.0 && room - others < least_thickness_share * batts)
+    problems.push_back(
+        {bay.path,
+         fmt::format("{} is {} thick and has {} here: that is more than a batt can be squeezed", name,
+                     mm(batts), mm(room - others)),
+         "choose a batt made for this depth, or give a fill by its conductivity"});
+  else if (!takes_rest && room - others - batts > slack)
+    problems.push_back(
+        {bay.path,
+         fmt::format("{} is {} thick in {}: where is the rest?", name, mm(batts + others), mm(room)),
+         fmt::format("say on which side the air is: gap: {{sheathing: {}}} or gap: {{room: {}}}",
+                     mm(room - others - batts), mm(room - others - batts))});
+}
+
+/// How the piece was cut, against the bay it is in.
+void check_piece(const Bay& bay, const Region& space, Problems& problems) {
+  const double width = space.across.length() - bay.gap.left - bay.gap.right, height = space.up.length(),
+               depth = space.depth.length();
+  const auto problem = [&](const char* key, std::string what, std::string hint) {
+    problems.push_back({bay.path + key, std::move(what), std::move(hint)});
+  };
+  if (bay.width && *bay.width > 2.0 * width)
+    problem(".width", fmt::format("a batt {} wide does not go into {}", mm(*bay.width), mm(width)),
+            fmt::format("one of up to {} can be forced in", mm(2.0 * width)));
+  const double radius = std::max(bay.shoulders, bay.width ? *bay.width - width - friction_fit : 0.0);
+  if (radius > std::min(0.5 * width, depth) + same_place)
+    problem(bay.shoulders > 0.0 ? ".shoulders" : ".width",
+            fmt::format("shoulders rounded by {} are more than this batt has", mm(radius)),
+            fmt::format("at most {} here", mm(std::min(0.5 * width, depth))));
+  if (bay.short_end && bay.short_end->by >= height)
+    problem(".short",
+            fmt::format("a batt {} too short for a bay {} high is none", mm(bay.short_end->by), mm(height)),
+            fmt::format("less than {}, or write 'nothing'", mm(height)));
+  if (bay.fallen >= 0.6 * height)
+    problem(".fallen", fmt::format("a batt cannot slump by {} in a bay {} high", mm(bay.fallen), mm(height)),
+            fmt::format("at most {}: it is squeezed to 40 % then", mm(0.6 * height)));
+  if (bay.settled >= height)
+    problem(".settled",
+            fmt::format("a fill settled by {} in a bay {} high is none", mm(bay.settled), mm(height)),
+            fmt::format("less than {}, or write 'nothing'", mm(height)));
+  if (bay.folded && bay.folded->by + depth > 0.5 * height)
+    problem(".folded",
+            fmt::format("an end of {} does not fold under in a bay {} high", mm(bay.folded->by), mm(height)),
+            fmt::format("at most {}", mm(0.5 * height - depth)));
+  if (bay.staples && 2.0 * bay.staples->pocket >= width)
+    problem(".staples",
+            fmt::format("pockets of {} along both studs are wider than a bay of {}", mm(bay.staples->pocket),
+                        mm(width)),
+            fmt::format("less than {}", mm(0.5 * width)));
+  if (bay.staples && bay.staples->depth > (1.0 - least_local_share) * depth)
+    problem(".staples",
+            fmt::format("pockets {} deep leave {} of the batt", mm(bay.staples->depth),
+                        mm(depth - bay.staples->depth)),
+            fmt::format("at most {} here", mm((1.0 - least_local_share) * depth)));
+  for (const Void& v : bay.voids) {
+    const Rectangle box = bounding_box(v.outline);
+    const double first = v.along == Direction::up ? space.across.length() : space.up.to;
+    if (box.across.from < -same_place || box.across.to > first + same_place || box.depth.from < -same_place ||
+        box.depth.to > depth + same_place)
+      problems.push_back({v.path, "this void reaches out of its bay",
+                          fmt::format("the bay is {} by {} deep here", mm(first), mm(depth))});
+    if (std::holds_alternative<Polygon>(v.outline) && !(area(v.outline) > 0.0))
+      problems.push_back({v.path, "this void encloses nothing", "give three corners or more"});
+  }
+}
+
+/// Words that speak of one batt make no sense in a bay of several, or of none.
+void check_one_batt(const Bay& bay, Problems& problems) {
+  const auto needs = [&](bool there, const char* key, bool batt) {
+    if (!there || (bay.fills.size() == 1 && (!batt || bay.fills[0].batt))) return;
+    problems.push_back({bay.path + key,
+                        bay.fills.empty() ? "there is nothing in this bay that this could be said of"
+                                          : "this can be said of a bay with one batt only",
+                        "give the bay its batt: batt: R-13"});
+  };
+  needs(bay.width.has_value(), ".width", false);
+  needs(bay.thickness.has_value(), ".thickness", false);
+  needs(bay.short_end.has_value(), ".short", false);
+  needs(bay.folded.has_value(), ".folded", true);
+  needs(bay.fallen > 0.0, ".fallen", true);
+  needs(bay.settled > 0.0, ".settled", false);
+  needs(bay.staples.has_value(), ".staples", false);
+  needs(bay.shoulders > 0.0, ".shoulders", false);
+  needs(bay.scraps.has_value(), ".scraps", true);
+  needs(!bay.voids.empty(), ".void", false);
+}
+
+/// What is done to a batt in several ways at once may be more than it can bear.
+void check_density(const Bay& bay, const Region& space, Problems& problems) {
+  for (const Laid& laid : laid_fills(bay, space)) {
+    const double most = 1.0 / least_thickness_share;
+    if (laid.fill->batt && laid.squeezed > most + 1e-9)
+      problems.push_back({bay.path,
+                          fmt::format("all this together squeezes {} to {:.1f} times its density",
+                                      laid.fill->material.name, laid.squeezed),
+                          fmt::format("up to {:.1f} times it can be reckoned", most)});
+    if (laid.fill->batt && bay.scraps && laid.squeezed * (1.0 - 0.5) < least_density_share)
+      problems.push_back({bay.path + ".scraps", "scraps as thin as this cannot be reckoned in lumps",
+                          "give a fill fraction of 60 % or more"});
+  }
+}
+
+void check_opening(const Wall& wall, const Bay& bay, const Region& space, Problems& problems) {
+  const Opening& o = *bay.opening;
+  const auto problem = [&](const char* key, std::string what, std::string hint) {
+    problems.push_back({o.path + key, std::move(what), std::move(hint)});
+  };
+  if (o.head + o.header > space.up.to + same_place)
+    problem(".head", fmt::format("head and header reach to {}", mm(o.head + o.header)),
+            fmt::format("the top plates begin at {}", mm(space.up.to)));
+  if (o.sill >= o.head)
+    problem(".sill", "the sill is not below the head", "give their heights above the floor");
+  if (o.sill > 0.0 && o.sill - wall.frame.member_width < space.up.from)
+    problem(".sill", fmt::format("there is no room for a sill plate under {}", mm(o.sill)),
+            "leave the sill out for a door");
+  if (o.u_value && *o.u_value >= 1.0 / 0.17)
+    problem(".U", "an opening with such a U-value has no resistance but its films",
+            "a window has 1 to 3 W/m2K, films included");
+  if (!bay.enclosures.empty() || !bay.runs.empty() || !bay.voids.empty())
+    problem("", "nothing can stand in, or run through, the bay of an opening",
+            "describe it in the bay beside it");
+}
+
+void check_bay(const Wall& wall, const Bay& bay, const Region& space, Problems& problems) {
+  if (bay.clear_width <= 0.0) {
+    problems.push_back(
+        {bay.path, fmt::format("this bay is {} wide", mm(bay.clear_width)),
+         "the spacing of the studs must be more than their width, or give the bay a clear width"});
+    return;
+  }
+  const std::size_t before = problems.size();
+  const double depth = space.depth.length();
+  check_gap(bay, depth, problems);
+  if (problems.size() == before) check_thickness(bay, depth - bay.gap.room - bay.gap.sheathing, problems);
+  check_one_batt(bay, problems);
+  check_piece(bay, space, problems);
+  if (bay.opening) check_opening(wall, bay, space, problems);
+  if (problems.size() == before) check_density(bay, space, problems);
+  check_services(bay, space, problems);
+}
+
+void check_frame(const Wall& wall, Problems& problems) {
+  const Frame& f = wall.frame;
+  // A steel stud is a thin C; a solid bar of its outside size would conduct thirty times as well.
+  if (f.material.conductivity > 10.0 && !f.sheet)
+    problems.push_back({"wall.frame.member",
+                        "a frame of solid metal is no wall: a steel stud is a thin sheet",
+                        "say how thick: sheet: 1.1 mm (or 0.043 in)"});
+  if (f.sheet && 4.0 * *f.sheet > std::min(f.member_width, f.member_depth))
+    problems.push_back({"wall.frame.sheet",
+                        fmt::format("a sheet of {} is too thick for its member", mm(*f.sheet)),
+                        "a usual one is 0.5 to 1.5 mm"});
+  if (f.sheet && (f.bottom_plates > 1 || f.top_plates > 1))
+    problems.push_back({"wall.frame.plates", "steel plates are single: a track below and one above",
+                        "write plates: {bottom: 1, top: 1}"});
+  const double plate = f.sheet.value_or(f.member_width);
+  const double plates = (f.bottom_plates + f.top_plates) * plate;
+  if (plates >= wall.height)
+    problems.push_back(
+        {"wall.height",
+         fmt::format("plates of {} leave nothing of a wall {} high", mm(plates), mm(wall.height)), ""});
+  for (std::size_t r = 0; r < f.blocking.size(); ++r) {
+    const double half = 0.5 * f.member_width, low = f.bottom_plates * plate + half,
+                 high = wall.height - f.top_plates * plate - half;
+    if (f.blocking[r] < low || f.blocking[r] > high)
+      problems.push_back({fmt::format("wall.frame.blocking[{}]", r),
+                          fmt::format("blocking at {} reaches into a plate", mm(f.blocking[r])),
+                          fmt::format("its middle can be from {} to {}", mm(low), mm(high))});
+  }
+  for (std::size_t p = 0; p < wall.posts.size(); ++p) {
+    const Post& post = wall.posts[p];
+    if (post.kind == Post::Kind::studs) continue;
+    if (p > 0 && p + 1 < wall.posts.size())
+      problems.push_back({post.path, "a corner stands at an end of the wall", "give it left or right"});
+    if (f.sheet)
+      problems.push_back({post.path, "corners are known for wooden frames only", "write 'studs: 2'"});
+    if (post.kind == Post::Kind::corner_open && p < wall.bays.size() + 1 && !wall.bays.empty()) {
+      const Bay& bay = p == 0 ? wall.bays.front() : wall.bays.back();
+      if (bay.clear_width <= f.member_depth)
+        problems.push_back({post.path, "the bay beside this corner has no room for the stud laid flat",
+                            fmt::format("make it wider than {}", mm(f.member_depth))});
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<Problem> check(const Wall& wall) {
+  Problems problems;
+  int frames = 0;
+  for (const Layer& layer : wall.layers) frames += layer.is_frame ? 1 : 0;
+  if (frames != 1)
+    problems.push_back({"wall.layers", fmt::format("the wall has {} frame layers", frames),
+                        "write 'frame' once among the layers"});
+  check_frame(wall, problems);
+  if (wall.bays.empty())
+    problems.push_back({"wall.bays", "the wall has no bays", "give at least one, left to right"});
+  if (!problems.empty()) return problems;
+  const Depths depths = depths_of(wall);
+  const Elevation e = elevation_of(wall);
+  for (std::size_t b = 0; b < wall.bays.size(); ++b)
+    check_bay(wall, wall.bays[b], {e.bays[b], e.up, depths.frame}, problems);
+  return problems;
+}
+
+}  // namespace coldbay

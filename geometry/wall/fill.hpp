@@ -1,0 +1,58 @@
+#pragma once
+
+#include <vector>
+
+#include "geometry/wall/pieces.hpp"
+#include "geometry/wall/wall.hpp"
+
+namespace coldbay {
+
+/// A block of space [m].
+struct Region {
+  Span across, up, depth;
+};
+
+/// One fill, and the block it lies in before anything dents it.
+struct Laid {
+  const Fill* fill = nullptr;
+  Region at;
+  double squeezed = 1.0;  ///< its density over that of its label
+};
+
+/// How the fills of a bay lie in it, room outward: less deep, narrow or high than the bay where they are, and
+/// as dense as their mass makes them there. Empty for an empty bay.
+std::vector<Laid> laid_fills(const Bay& bay, const Region& bay_space);
+
+/// The fill at a density, given over that of its label: a batt conducts by its fibre (materials/batt.hpp),
+/// anything else as it always does.
+Material fill_material(const Fill& fill, double squeezed, bool in_scraps = false);
+
+/// Paints a fill at a density into a block.
+Piece fill_piece(const Fill& fill, double squeezed, const Region& at, const std::string& path);
+
+/// Paints a dent: over `strip` (a stretch across or up) the fill leaves `depth` of air on one face, and all
+/// of its fibre is in what remains. Nothing where the depth is nothing.
+void add_dent(const Laid& laid, Direction direction, Span strip, double depth, Face face, const Material& air,
+              const std::string& path, std::vector<Piece>& pieces);
+
+/// A batt may be squeezed to this share of its label thickness where something dents it: four times its
+/// density. That is beyond the table which the fibre model was fitted to (least_thickness_share); the form
+/// holds for denser fibre too (materials/batt.hpp), by how much is not known.
+inline constexpr double least_local_share = 0.25;
+
+/// In how many steps of even depth a taper, a slope or a quarter round is drawn. Every step has the mean
+/// depth of its stretch, so that areas are kept exactly; the heat changes by less than 0.1 % of U from 5 to
+/// 20 (tests/geometry/fill_test.cpp).
+inline constexpr int steps = 5;
+
+/// Mean depths of `steps` equal stretches of a quarter round of radius r: from the side, where it is r deep
+/// from the face, to r away, where it is nothing. Together (1 - pi/4) r^2 / (r / steps).
+std::vector<double> quarter_round(double radius);
+
+/// What a bay is filled with and how, as pieces over `space`.
+void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces);
+
+/// Whether the fill leaves air on the room side and on the sheathing side over its whole height.
+bool air_on_both_faces(const Bay& bay, const Region& space);
+
+}  // namespace coldbay

@@ -1,0 +1,146 @@
+#include "tools/input/wall_sections.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "geometry/wall/cuts.hpp"
+#include "geometry/wall/faults.hpp"
+#include "tools/input/wall_reader.hpp"
+
+namespace coldbay {
+namespace {
+
+/// What a section shows of one bay.
+std::vector<const Shape*> shapes_of(const Section& section, const Bay& bay) {
+  std::vector<const Shape*> some;
+  for (const Shape& s : section.shapes)
+    if (s.path.starts_with(bay.path) && (s.path.size() == bay.path.size() || s.path[bay.path.size()] == '.'))
+      some.push_back(&s);
+  return some;
+}
+
+bool same_outline(const Outline& a, const Outline& b) {
+  const Rectangle p = bounding_box(a), q = bounding_box(b);
+  return a.index() == b.index() && p.across.from == q.across.from && p.across.to == q.across.to &&
+         p.depth.from == q.depth.from && p.depth.to == q.depth.to;
+}
+
+/// Whether two cuts at one place show a bay differently.
+bool differ(const Section& a, const Section& b, const Bay& bay) {
+  const auto x = shapes_of(a, bay), y = shapes_of(b, bay);
+  return !std::equal(x.begin(), x.end(), y.begin(), y.end(), [&](const Shape* p, const Shape* q) {
+    return a.materials[p->material] == b.materials[q->material] && same_outline(p->outline, q->outline);
+  });
+}
+
+Section cut_section(const Wall& wall, const BuiltWall& built, const Cut& cut) {
+  if (cut.kind == Cut::Kind::plan) return plan_section(wall, built, cut.at, cut.name, cut.path);
+  double across = cut.at;
+  if (cut.bay > 0) {
+    if (cut.bay > built.bays.size())
+      throw ModelError(cut.path, fmt::format("there is no bay {}", cut.bay),
+                       fmt::format("the bays are counted from the left, 1 to {}", built.bays.size()));
+    const Span clear = built.bays[cut.bay - 1].clear;
+    across = 0.5 * (clear.from + clear.to);
+  }
+  return vertical_section(wall, built, across, cut.name, cut.path);
+}
+
+/// The wall with its scraps lying as another seed makes them.
+Wall with_seed(Wall wall, std::uint64_t more) {
+  for (Bay& bay : wall.bays)
+    if (bay.scraps) bay.scraps->seed += more;
+  return wall;
+}
+
+int seeds_of(const Wall& wall) {
+  int most = 0;
+  for (const Bay& bay : wall.bays)
+    if (bay.scraps) most = std::max(most, bay.scraps->seeds);
+  return most;
+}
+
+void warn_of_unseen(const Wall& wall, Case& out, const Node& root) {
+  const Wall right = built_right(wall);
+  const BuiltWall built = build(right);
+  for (std::size_t b = 0; b < wall.bays.size(); ++b) {
+    const Bay& bay = wall.bays[b];
+    if (faults_of(bay, {built.bays[b].clear, built.up, built.frame}).empty()) continue;
+    bool seen = false;
+    for (std::size_t s = 0; s < out.sections.size(); ++s)
+      seen = seen || (out.right[s] && differ(out.sections[s], *out.right[s], bay));
+    const auto unknown = without_right_way(wall);
+    if (seen || std::find(unknown.begin(), unknown.end(), b) != unknown.end()) continue;
+    out.warnings.push_back(
+        {node_at(root, bay.path).where, fmt::format("no section shows what is wrong with bay {}", b + 1),
+         "", fmt::format("add one: vertical through bay {}, or plan at its height", b + 1)});
+  }
+  for (const std::size_t b : without_right_way(wall))
+    out.warnings.push_back({node_at(root, wall.bays[b].path).where,
+                            fmt::format("what would be right in bay {}? Nothing is compared with it", b + 1),
+                            "", "give the bay its right fill: right: batt R-13"});
+}
+
+}  // namespace
+
+void add_problems(const std::vector<Problem>& problems, const Node& root, Reading& in) {
+  const std::vector<InputError> before = in.errors;
+  for (const Problem& p : problems) {
+    const Place where = node_at(root, p.path).where;
+    const bool known = std::any_of(before.begin(), before.end(), [&](const InputError& e) {
+      return e.where.line == where.line && e.where.column == where.column;
+    });
+    if (!known) in.error(where, p.what, p.hint);
+  }
+}
+
+void read_limits(const Node& node, FillingLimits& limits, Reading& in) {
+  const Fields fields(node, "limits of bad filling", {"nothing", "incomplete", "compressed"}, in);
+  const auto read = [&](const char* key) {
+    return read_quantity(fields.optional(key), Quantity::fraction, in);
+  };
+  limits = {read("nothing"), read("incomplete"), read("compressed")};
+}
+
+void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, const Node& root, Reading& in) {
+  const Wall wall = read_wall(wall_node, in);
+  add_problems(check(wall), root, in);
+  if (!cuts)
+    return in.error(wall_node.where, "the wall is not cut: 'sections' is missing",
+                    "write sections: [plan at 48 in]");
+  const auto all = read_cuts(*cuts, in);
+  if (!in.errors.empty()) return;
+  if (all.empty())
+    return in.error(cuts->where, "there is no section to solve", "write sections: [plan at 48 in]");
+
+  const BuiltWall built = build(wall), right = build(built_right(wall));
+  for (const Cut& cut : all) try {
+      out.sections.push_back(cut_section(wall, built, cut));
+    } catch (const ModelError& e) {
+      add_problems(e.problems(), root, in);
+    }
+  if (!in.errors.empty()) return;
+  out.wall = wall;
+  const Wall right_wall = built_right(wall);
+  const auto any_differs = [&](const Section& a, const Section& b) {
+    return std::any_of(wall.bays.begin(), wall.bays.end(), [&](const Bay& bay) { return differ(a, b, bay); });
+  };
+  for (std::size_t c = 0; c < all.size(); ++c) {
+    Section section = cut_section(right_wall, right, all[c]);
+    const bool same = !any_differs(out.sections[c], section);
+    out.right.push_back(same ? std::nullopt : std::optional(std::move(section)));
+  }
+  out.other_scraps.resize(all.size());
+  for (int seed = 1; seed < seeds_of(wall); ++seed) {
+    const Wall other = with_seed(wall, static_cast<std::uint64_t>(seed));
+    const BuiltWall other_built = build(other);
+    for (std::size_t c = 0; c < all.size(); ++c) {
+      Section section = cut_section(other, other_built, all[c]);
+      if (any_differs(out.sections[c], section)) out.other_scraps[c].push_back(std::move(section));
+    }
+  }
+  warn_of_unseen(wall, out, root);
+}
+
+}  // namespace coldbay
