@@ -91,6 +91,43 @@ AirCavity cavity_of(const Painting& p, const std::vector<Index>& region, const s
 
 }  // namespace
 
+namespace {
+
+/// Mean emissivities of the solid surfaces that cavities meet at either end of both directions; an ordinary
+/// surface where one meets none.
+void set_emissivities(const Section& section, const Painting& p, AirSpaces& spaces) {
+  struct Mean {
+    double sum = 0.0, length = 0.0;
+  };
+  std::vector<std::array<std::array<Mean, 2>, 2>> means(spaces.cavities.size());
+  const Index na = p.across.cells(), nd = p.depth.cells();
+  for (Index cell = 0; cell < na * nd; ++cell) {
+    const int cavity = spaces.of_cell[at(cell)];
+    if (cavity < 0) continue;
+    for (const bool outward : {true, false})
+      for (const bool high : {false, true}) {
+        const Index along = outward ? cell / na : cell % na, last = (outward ? nd : na) - 1;
+        if (along == (high ? last : 0)) continue;
+        const Index next = cell + (high ? 1 : -1) * (outward ? na : 1);
+        const std::uint32_t shape = p.shape[at(next)];
+        if (spaces.of_cell[at(next)] >= 0 || shape == Painting::mixed || shape == Painting::bare) continue;
+        const double width = outward ? p.across.width(cell % na) : p.depth.width(cell / na);
+        Mean& m = means[static_cast<std::size_t>(cavity)][outward ? 0 : 1][high ? 1 : 0];
+        m.sum += width * section.materials[section.shapes[shape].material].emissivity;
+        m.length += width;
+      }
+  }
+  for (std::size_t c = 0; c < means.size(); ++c)
+    for (const bool outward : {true, false}) {
+      AirState& state = outward ? spaces.cavities[c].outward : spaces.cavities[c].sideways;
+      const auto& [low, high] = means[c][outward ? 0 : 1];
+      if (low.length > 0.0) state.emissivity_low = low.sum / low.length;
+      if (high.length > 0.0) state.emissivity_high = high.sum / high.length;
+    }
+}
+
+}  // namespace
+
 AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
   const std::vector<double> share = air_shares(section, painting);
   const std::vector<bool> narrow = throat_cells(painting, share);
@@ -117,11 +154,6 @@ AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
     for (std::size_t n = 0; n < pieces.size(); ++n) {
       AirCavity& cavity = spaces.cavities[static_cast<std::size_t>(first) + n];
       cavity.slightly_ventilated = ventilated;
-      const Emissivities e =
-          facing_emissivities(section, painting, spaces, first + static_cast<int>(n), Direction::depth);
-      cavity.emissivity_low = e.low;
-      cavity.emissivity_high = e.high;
-      apply_rule(cavity, section.air_rule);
     }
   };
   for (const bool passage : {false, true})
@@ -136,37 +168,45 @@ AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
       if (n >= 0 && share[at(n)] >= 0.5) spaces.of_cell[c] = spaces.of_cell[at(n)];
     if (spaces.of_cell[c] < 0) open_region(c, [](Index) { return false; });
   }
+  set_emissivities(section, painting, spaces);
+  for (AirCavity& cavity : spaces.cavities) apply_rule(cavity, section.air_rule);
   return spaces;
 }
 
-void apply_rule(AirCavity& c, AirRule rule) {
+namespace {
+
+/// Resistance of a cavity along a direction, and the thickness it has there.
+struct Passed {
+  double thickness, resistance;
+};
+Passed passed(const AirCavity& c, Direction direction, AirRule rule) {
   // Equal area and the proportions of the enclosing rectangle: both its sides shrink alike.
   const double shrink = std::sqrt(std::min(1.0, c.area / (c.across.length() * c.depth.length())));
-  const bool outward = c.heat_goes == Direction::depth;
+  const bool outward = direction == Direction::depth;
+  const AirState& state = outward ? c.outward : c.sideways;
   AirSpace space;
   space.thickness = shrink * (outward ? c.depth : c.across).length();
   space.width = shrink * (outward ? c.across : c.depth).length();
   // Beyond a side that cuts it, it goes on as its mirror image.
   if (outward && c.cut_left && c.cut_right) space.width = std::numeric_limits<double>::infinity();
   if (outward && c.cut_left != c.cut_right) space.width *= 2.0;
-  space.emissivity_warm = c.emissivity_low;
-  space.emissivity_cold = c.emissivity_high;
-  space.mean_temperature = c.mean_temperature;
-  space.difference = c.difference;
-  const double ventilation = c.slightly_ventilated ? 2.0 : 1.0;
-  c.resistance = air_space_resistance(space, rule) / ventilation;
-  c.conductivity = space.thickness / c.resistance;
-  c.conductivity_sideways = c.conductivity;
+  space.emissivity_warm = state.emissivity_low;
+  space.emissivity_cold = state.emissivity_high;
+  space.mean_temperature = state.mean_temperature;
+  space.difference = state.difference;
+  return {space.thickness, air_space_resistance(space, rule) / (c.slightly_ventilated ? 2.0 : 1.0)};
+}
+
+}  // namespace
+
+void apply_rule(AirCavity& c, AirRule rule) {
+  const Passed p = passed(c, rule == AirRule::layer ? Direction::depth : c.heat_goes, rule);
+  c.resistance = p.resistance;
+  c.conductivity = c.conductivity_sideways = p.thickness / p.resistance;
   if (rule == AirRule::cavity || c.cut_left || c.cut_right) return;
-  // Little heat goes the other way, so no more is asked of that than its size: ordinary faces, the least
-  // convection. And no more than the first: along a flat layer, or a narrow slot, neither air nor radiation
-  // gets far.
-  AirSpace turned;
-  turned.thickness = space.width;
-  turned.width = space.thickness;
-  turned.mean_temperature = c.mean_temperature;
-  c.conductivity_sideways =
-      std::min(c.conductivity, turned.thickness / air_space_resistance(turned, rule) * ventilation);
+  // Along a flat layer neither air nor radiation gets as far as the rule for its thickness would have it.
+  const Passed across = passed(c, Direction::across, rule);
+  c.conductivity_sideways = std::min(c.conductivity, across.thickness / across.resistance);
 }
 
 std::vector<Problem> open_air_spaces(const Section& section, const Surroundings& air, const Painting& p,
@@ -201,37 +241,10 @@ void start_from(AirSpaces& spaces, const AirSpaces& other, AirRule rule) {
   for (std::size_t i = 0; i < spaces.cavities.size(); ++i) {
     AirCavity& c = spaces.cavities[i];
     c.heat_goes = other.cavities[i].heat_goes;
-    c.mean_temperature = other.cavities[i].mean_temperature;
-    c.difference = other.cavities[i].difference;
-    c.emissivity_low = other.cavities[i].emissivity_low;
-    c.emissivity_high = other.cavities[i].emissivity_high;
+    c.outward = other.cavities[i].outward;
+    c.sideways = other.cavities[i].sideways;
     apply_rule(c, rule);
   }
-}
-
-Emissivities facing_emissivities(const Section& section, const Painting& p, const AirSpaces& spaces,
-                                 int cavity, Direction direction) {
-  const bool outward = direction == Direction::depth;
-  const Index na = p.across.cells(), step = outward ? na : 1,
-              last = (outward ? p.depth : p.across).cells() - 1;
-  double sum[2] = {0.0, 0.0}, length[2] = {0.0, 0.0};
-  for (Index cell = 0; cell < std::ssize(spaces.of_cell); ++cell) {
-    if (spaces.of_cell[at(cell)] != cavity) continue;
-    const Index along = outward ? cell / na : cell % na;
-    const double width = outward ? p.across.width(cell % na) : p.depth.width(cell / na);
-    for (const int end : {0, 1}) {
-      if (along == (end == 0 ? 0 : last)) continue;
-      const Index next = end == 0 ? cell - step : cell + step;
-      const std::uint32_t shape = p.shape[at(next)];
-      if (spaces.of_cell[at(next)] >= 0 || shape == Painting::mixed || shape == Painting::bare) continue;
-      sum[end] += width * section.materials[section.shapes[shape].material].emissivity;
-      length[end] += width;
-    }
-  }
-  Emissivities e;  // an ordinary surface where a cavity meets none
-  if (length[0] > 0.0) e.low = sum[0] / length[0];
-  if (length[1] > 0.0) e.high = sum[1] / length[1];
-  return e;
 }
 
 }  // namespace coldbay

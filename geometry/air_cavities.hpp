@@ -22,9 +22,10 @@ struct AirSpaces {
 AirSpaces find_air_spaces(const Section& section, const Painting& painting);
 
 /// Sets a cavity's resistance and equivalent conductivities from its size and the state of its air. Under the
-/// rule for layers it conducts the other way by its size in that one, and no better; [ISO10077] gives one
-/// conductivity for both. A slightly ventilated one conducts twice as well ([ISO10077] 6.3; half the
-/// resistance, [ISO6946] of 1996; both from memory).
+/// rule for layers it conducts either way by its size and state in that one, but across no better than in
+/// depth; [ISO10077] gives one conductivity for both, that of the way its heat mostly goes. A slightly
+/// ventilated one conducts twice as well ([ISO10077] 6.3; half the resistance, [ISO6946] of 1996; both from
+/// memory).
 void apply_rule(AirCavity& cavity, AirRule rule);
 
 /// Air spaces that reach the room face, the outside face or a side that exchanges heat, where no rule for
@@ -35,12 +36,5 @@ std::vector<Problem> open_air_spaces(const Section& section, const Surroundings&
 /// Gives the cavities the state that the same ones have on another grid of the section; leaves them
 /// alone where the two grids do not see the same number.
 void start_from(AirSpaces& spaces, const AirSpaces& other, AirRule rule);
-
-/// Mean emissivity of the solid surfaces that a cavity meets at either end of a direction.
-struct Emissivities {
-  double low = 0.9, high = 0.9;
-};
-Emissivities facing_emissivities(const Section& section, const Painting& painting, const AirSpaces& spaces,
-                                 int cavity, Direction direction);
 
 }  // namespace coldbay

@@ -10,6 +10,13 @@
 
 namespace coldbay {
 
+/// What the air between two faces that look at each other feels.
+struct AirState {
+  double emissivity_low = 0.9, emissivity_high = 0.9;  ///< of the faces at either end of a direction
+  double mean_temperature = 10.0;                      ///< of those two faces [degC]
+  double difference = 5.0;                             ///< between them [K]
+};
+
 /// An air space as drawn on the grid: a connected region of `air space`, or a piece of one (air_pieces.hpp),
 /// the state of its air, and the conductivity that makes it pass the heat its rule says.
 ///
@@ -21,14 +28,11 @@ struct AirCavity {
   double area = 0.0;                         ///< [m2]
   bool cut_left = false, cut_right = false;  ///< by a side of the section
   Direction heat_goes = Direction::depth;    ///< the direction most of its heat takes
-  double emissivity_low = 0.9,
-         emissivity_high = 0.9;    ///< of the faces it meets at either end of that direction
-  double mean_temperature = 10.0;  ///< of those two faces [degC]
-  double difference = 5.0;         ///< between them [K]
+  AirState outward, sideways;                ///< in depth, and across
   bool slightly_ventilated = false;
-  double resistance = 0.0;             ///< [m2 K/W] along that direction
-  double conductivity = 0.0;           ///< equivalent, along that direction [W/(m K)]
-  double conductivity_sideways = 0.0;  ///< the same along the other one
+  double resistance = 0.0;             ///< [m2 K/W] in the direction that its conductivity is taken from
+  double conductivity = 0.0;           ///< equivalent, in depth [W/(m K)]
+  double conductivity_sideways = 0.0;  ///< the same across
 };
 
 /// A cell crossed by a slanted or curved edge, as sampled: conductivity [W/(m K)] at samples x samples

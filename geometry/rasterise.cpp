@@ -180,7 +180,7 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
     const Material& m = section.materials[shape.material];
     if (m.is_air_space) {
       const AirCavity& cavity = air.cavities[static_cast<std::size_t>(air.of_cell[cell])];
-      return d == cavity.heat_goes ? cavity.conductivity : cavity.conductivity_sideways;
+      return d == Direction::depth ? cavity.conductivity : cavity.conductivity_sideways;
     }
     if (m.along_grain && shape.grain == d) return *m.along_grain;
     return conductivity_at(m, celsius.empty() ? 10.0 : celsius[cell]);

@@ -30,7 +30,8 @@ inline constexpr int most_rounds = 20;  ///< bundled cases take up to 8
 ///
 /// `start` is a temperature for every cell to begin with [degC], or empty.
 ///
-/// The heat goes through a cavity in the direction it mostly takes in the first round.
+/// The heat goes through a cavity in the direction it mostly takes in the first round; where both are about
+/// as much, the one `air` came with.
 ///
 /// Throws SolverError where a solve fails or most_rounds do not settle it.
 Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,

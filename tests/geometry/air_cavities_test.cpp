@@ -115,8 +115,8 @@ TEST(AirSpaces, SeeTheFacesTheyMeet) {
   s.materials.back().emissivity = 0.05;
   s.shapes.push_back({Rectangle{{0.0, 0.4}, {0.05, 0.0501}}, 2, ""});
   const auto shiny = spaces_of(s).cavities, dull = spaces_of(with_air({{{0.0, 0.4}, {0.03, 0.05}}})).cavities;
-  EXPECT_NEAR(shiny[0].emissivity_low, 0.9, 1e-12);  // a mean over cells
-  EXPECT_NEAR(shiny[0].emissivity_high, 0.05, 1e-12);
+  EXPECT_NEAR(shiny[0].outward.emissivity_low, 0.9, 1e-12);  // a mean over cells
+  EXPECT_NEAR(shiny[0].outward.emissivity_high, 0.05, 1e-12);
   EXPECT_GT(shiny[0].resistance, 2.0 * dull[0].resistance);
 }
 

@@ -23,8 +23,8 @@ Settled settled_from(const Section& s, const Surroundings& air, double mean, dou
   const Painting painting = paint(s, g.across, g.depth);
   AirSpaces spaces = find_air_spaces(s, painting);
   for (AirCavity& c : spaces.cavities) {
-    c.mean_temperature = mean;
-    c.difference = difference;
+    c.outward.mean_temperature = c.sideways.mean_temperature = mean;
+    c.outward.difference = c.sideways.difference = difference;
     apply_rule(c, s.air_rule);
   }
   return settle(s, painting, air, spaces, {});
@@ -55,7 +55,7 @@ TEST(Settle, FindsTheFixedPointOfALayer) {
   const double R = R_at(low), heat = 0.4 * 40.0 / (rest_in + R + rest_out);
   const Settled s = settled_from(empty_bay(), cold, 10.0, 5.0);
   EXPECT_NEAR(heat_flows(s.grid, cold, s.field).inside / heat, 1.0, 2 * settled);
-  EXPECT_NEAR(s.grid.cavities[0].difference, low, 1e-3);
+  EXPECT_NEAR(s.grid.cavities[0].outward.difference, low, 1e-3);
 }
 
 // The same answer from two starting points far apart, within what is called settled.

@@ -51,9 +51,9 @@ Json cavities_json(const ConductivityGrid& grid) {
     cavities.push_back({{"across_m", span_json(a.across)},
                         {"depth_m", span_json(a.depth)},
                         {"heat_goes", a.heat_goes == Direction::depth ? "depth" : "across"},
-                        {"mean_temperature_C", a.mean_temperature},
-                        {"difference_K", a.difference},
-                        {"emissivity_of_its_ends", {a.emissivity_low, a.emissivity_high}},
+                        {"mean_temperature_C", a.outward.mean_temperature},
+                        {"difference_K", a.outward.difference},
+                        {"emissivity_of_its_ends", {a.outward.emissivity_low, a.outward.emissivity_high}},
                         {"resistance_m2K_per_W", a.resistance},
                         {"equivalent_conductivity_W_per_mK", a.conductivity},
                         {"equivalent_conductivity_sideways_W_per_mK", a.conductivity_sideways}});
