@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "tools/report/amounts.hpp"
+#include "tools/report/cut_words.hpp"
 
 namespace coldbay {
 namespace {
@@ -25,6 +26,15 @@ Json maybe(const std::optional<T>& value) {
 }
 
 Json span_json(Span s) { return Json::array({s.from, s.to}); }
+
+/// How a section of a wall lies, and how much of the wall it stands for.
+void add_cut(Json& out, const Section& section) {
+  if (section.cut == CutKind::drawn) return;
+  out["cut"] = section.cut == CutKind::vertical ? "vertical" : "plan";
+  out["stands_for_m"] = Json::array();
+  for (const Span& stretch : section.stands_for) out["stands_for_m"].push_back(span_json(stretch));
+  out["stands_of_m"] = section.stands_of > 0.0 ? Json(section.stands_of) : Json(nullptr);
+}
 
 Json probes_json(const Section& section, const Case& c, const Forecast& f) {
   Json probes = Json::object();
@@ -97,6 +107,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
   out["heat_imbalance"] = f.field.report.heat_imbalance;
   out["u_value_uncertainty_W_per_m2K"] = maybe(r.u_value_uncertainty);
 
+  add_cut(out, section);
   out["u_value_Btu_per_h_ft2_F"] = r.u_value ? Json(*r.u_value / ip_transmittance) : Json(nullptr);
   out["r_value_h_ft2_F_per_Btu"] = r.u_value ? Json(ip_transmittance / *r.u_value) : Json(nullptr);
   out["heat_flow_uncertainty_W_per_m"] = r.heat_flow_uncertainty;
@@ -204,13 +215,15 @@ std::string sha256(const std::string& text) {
 std::vector<std::string> not_modelled(const Section& section, UnitSystem units) {
   std::vector<std::string> all{
       "air leakage, moisture, sun, heat stored in the wall, air moving inside it, and the camera itself"};
-  if (!section.parts.empty())
+  if (!section.parts.empty() && section.cut != CutKind::vertical)
     all.emplace_back("the plates: U is that of the wall between bottom plate and top plates");
   for (const BoxCut& box : section.boxes)
     all.push_back(fmt::format(
         "the height of the box in {}: it is drawn from floor to ceiling, and stands for {} of {} ({:.1f} %)",
         box.part, length_text(box.height, units), length_text(box.wall_height, units),
         100.0 * box.height / box.wall_height));
+  const LengthUnit length = units == UnitSystem::metric ? LengthUnit::millimetre : LengthUnit::inch;
+  if (std::string words = stands_for_text(section, length); !words.empty()) all.push_back(std::move(words));
   return all;
 }
 
