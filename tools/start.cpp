@@ -22,8 +22,8 @@ std::string quoted(const std::string& name) {
 }
 
 std::string unknown(const std::string& name, const std::vector<SourceText>& all) {
-  std::vector<std::string> names;
-  for (const SourceText& starter : all) names.push_back(starter_name(starter));
+  std::vector<std::string> names(all.size());
+  std::transform(all.begin(), all.end(), names.begin(), starter_name);
   const std::string nearest = nearest_word(name, names);
   return fmt::format("there is no starter named '{}'{}; 'coldbay start' lists all\n", name,
                      nearest.empty() ? "" : fmt::format("; the nearest is '{}'", nearest));
