@@ -20,6 +20,7 @@
 #include "tools/predict.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/result_json.hpp"
+#include "tools/start.hpp"
 #include "tools/verify.hpp"
 
 namespace {
@@ -145,6 +146,16 @@ int list_materials(const std::string& word, const Library& library) {
   return any ? exit_code::done : exit_code::usage;
 }
 
+int start_case(const std::string& name, const std::string& out) {
+  try {
+    fmt::print("{}", name.empty() ? starter_list() : start(name, out));
+  } catch (const UnknownStarter& e) {
+    say(e.what());
+    return exit_code::usage;
+  }
+  return exit_code::done;
+}
+
 int run(int argc, char** argv) {
   CLI::App app{
       "coldbay forecasts what an infrared survey of a framed wall will show, and what it costs in heat."};
@@ -155,7 +166,15 @@ int run(int argc, char** argv) {
       "Exit codes: 0 done, 2 usage, 3 the case is wrong, 4 the accuracy was not reached, 5 an output could "
       "not be written.");
 
-  std::string file, out, palette = "hearth", word, own_materials;
+  std::string file, out, palette = "hearth", word, own_materials, starter, new_file;
+  CLI::App* start_command =
+      app.add_subcommand("start", "write a case to change to your own wall; without a name, list them");
+  start_command->add_option("NAME", starter, "which one: 2x4-at-16, ...");
+  start_command
+      ->add_option("--out", new_file,
+                   "the file to write, NAME.yaml unless told; never one that is there already")
+      ->needs("NAME")
+      ->check([](const std::string& name) { return name.empty() ? "the file has no name" : ""; });
   CLI::App* predict_command =
       app.add_subcommand("predict", "solve a case; print what was found, and write result.json and pictures");
   predict_command->add_option("CASE", file, "the case file, YAML")->required();
@@ -189,6 +208,7 @@ int run(int argc, char** argv) {
     return app.exit(e) == 0 ? exit_code::done : exit_code::usage;
   }
   if (verify_command->parsed()) return verify();
+  if (start_command->parsed()) return start_case(starter, new_file);
   return with_materials(own_materials, [&](const MaterialsFile& materials) {
     if (materials_command->parsed()) return list_materials(word, materials.library);
     return with_case(file, [&](const SourceText& source) {

@@ -11,6 +11,8 @@
 
 #include "solver/forecast.hpp"
 #include "tools/input/case.hpp"
+#include "tools/outcome.hpp"
+#include "tools/report/effect_text.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/png.hpp"
 #include "tools/report/result_json.hpp"
@@ -24,10 +26,11 @@ namespace fs = std::filesystem;
 
 /// One scale for the faces of all sections of a case: from the room's air to the surface furthest from
 /// it, that end rounded outward to half a kelvin or a degree Fahrenheit, so that a sound wall looks sound.
-TemperatureScale face_scale(const Case& c, const std::vector<Forecast>& forecasts) {
+TemperatureScale face_scale(const Case& c, const std::vector<Outcome>& forecasts) {
   const double room = c.air.inside.temperature;
   double coldest = room, warmest = room;
-  for (const Forecast& f : forecasts) {
+  for (const Outcome& o : forecasts) {
+    const Forecast& f = o.built;
     const auto [low, high] =
         std::minmax_element(f.results.profile.celsius.begin(), f.results.profile.celsius.end());
     coldest = std::min(coldest, *low);
@@ -70,7 +73,7 @@ std::string file_prefix(const std::string& section) {
   return out;
 }
 
-std::vector<OutputFile> draw(const Case& c, const std::vector<Forecast>& forecasts,
+std::vector<OutputFile> draw(const Case& c, const std::vector<Outcome>& forecasts,
                              const Provenance& provenance, Palette palette) {
   const std::vector<std::pair<std::string, std::string>> text{
       {"Software", "coldbay " + version()},
@@ -87,7 +90,7 @@ std::vector<OutputFile> draw(const Case& c, const std::vector<Forecast>& forecas
   std::vector<OutputFile> files;
   for (std::size_t i = 0; i < forecasts.size(); ++i) {
     const Section& s = c.sections[i];
-    const Forecast& f = forecasts[i];
+    const Forecast& f = forecasts[i].built;
     style.cut = s.name;
     const std::string prefix = file_prefix(s.name);
     files.push_back({prefix + "materials.png", encode_png(materials_picture(s, f.grid, style), text)});
@@ -119,12 +122,8 @@ bool predict(const SourceText& source, const MaterialsFile& materials, const std
   const Case c = read_case(source, materials.library);
   for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
 
-  // 2. Solve each section.
-  std::vector<Forecast> forecasts;
-  for (const Section& section : c.sections) {
-    progress(fmt::format("solving {}", section.name.empty() ? "the section" : section.name));
-    forecasts.push_back(forecast(section, c.air, c.humidity, c.accuracy));
-  }
+  // 2. Solve each section, as built and built right.
+  const Outcomes outcomes = solve_case(c, progress);
   progress("");
 
   // 3. Draw and write everything, or nothing.
@@ -134,17 +133,19 @@ bool predict(const SourceText& source, const MaterialsFile& materials, const std
       provenance.materials_file = fs::path(materials.own->name).filename().string();
       provenance.materials_sha256 = sha256(materials.own->text);
     }
-    std::vector<OutputFile> files = draw(c, forecasts, provenance, palette);
-    const std::string json = result_json(c, forecasts, provenance);
+    std::vector<OutputFile> files = draw(c, outcomes.sections, provenance, palette);
+    const std::string json = result_json(c, outcomes, provenance);
     files.push_back({"result.json", {json.begin(), json.end()}});
     write_all(*out, files, is_ours);
     for (const OutputFile& file : files) fmt::print(stderr, "wrote {}\n", (*out / file.name).string());
   }
 
   // 4. Say what was found.
-  for (std::size_t i = 0; i < forecasts.size(); ++i)
-    fmt::print("{}{}", i ? "\n" : "", summary(c, c.sections[i], forecasts[i]));
-  return std::all_of(forecasts.begin(), forecasts.end(), [](const Forecast& f) { return f.reached; });
+  for (std::size_t i = 0; i < outcomes.sections.size(); ++i)
+    fmt::print("{}{}", i ? "\n" : "", summary(c, i, outcomes.sections[i]));
+  fmt::print("{}", wall_summary(c, outcomes));
+  return std::all_of(outcomes.sections.begin(), outcomes.sections.end(),
+                     [](const Outcome& o) { return o.built.reached && (!o.right || o.right->reached); });
 }
 
 }  // namespace coldbay

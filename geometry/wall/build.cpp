@@ -134,7 +134,7 @@ void add_opening(const Wall& wall, const Bay& bay, Span across, Span up, Span de
   member(across, {o.head, o.head + o.header}, Direction::across);
   // Its filling, known by its U-value alone: as deep as the wall, with the films of [ISO6946].
   Material filling;
-  filling.name = "what the opening holds";
+  filling.name = opening_filling;
   filling.source = "by the U-value in the case";
   constexpr double films = 0.13 + 0.04;
   filling.conductivity = o.u_value ? out.depth / (1.0 / *o.u_value - films) : 0.0;

@@ -15,6 +15,9 @@ struct Depths {
 };
 Depths depths_of(const Wall& wall);
 
+/// What the filling of an opening is called among the materials.
+inline constexpr const char* opening_filling = "what the opening holds";
+
 /// Where the members leave room, left to right and bottom to top [m].
 struct Elevation {
   std::vector<Span> posts;  ///< one more than bays; outside the wall where a single end stud is cut

@@ -86,7 +86,7 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
     problem(".width", fmt::format("a batt {} wide does not go into {}", mm(*bay.width), mm(width)),
             fmt::format("one of up to {} can be forced in", mm(2.0 * width)));
   const double radius = std::max(bay.shoulders, bay.width ? *bay.width - width - friction_fit : 0.0);
-  if (radius > std::min(0.5 * width, depth) + same_place)
+  if (radius > 0.0 && radius > std::min(0.5 * width, depth) + same_place)
     problem(bay.shoulders > 0.0 ? ".shoulders" : ".width",
             fmt::format("shoulders rounded by {} are more than this batt has", mm(radius)),
             fmt::format("at most {} here", mm(std::min(0.5 * width, depth))));
@@ -194,7 +194,8 @@ void check_bay(const Wall& wall, const Bay& bay, const Region& space, Problems& 
   const std::size_t before = problems.size();
   const double depth = space.depth.length();
   check_gap(bay, depth, problems);
-  if (problems.size() == before) check_thickness(bay, depth - bay.gap.room - bay.gap.sheathing, problems);
+  if (problems.size() > before) return;
+  check_thickness(bay, depth - bay.gap.room - bay.gap.sheathing, problems);
   check_one_batt(bay, problems);
   check_piece(bay, space, problems);
   if (bay.opening) check_opening(wall, bay, space, problems);

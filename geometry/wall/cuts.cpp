@@ -36,14 +36,15 @@ std::size_t index_of(const Material& m, std::vector<Material>& all) {
   return all.size() - 1;
 }
 
-/// What a plane shows, in painting order.
-Section shown(const BuiltWall& built, Direction normal, double at) {
+/// What a plane shows, in painting order; without what lies by chance, to tell which planes show the same.
+Section shown(const BuiltWall& built, Direction normal, double at, bool with_chance = true) {
   Section s;
   s.depth = built.depth;
   s.width = normal == Direction::up ? built.width : built.height;
   s.stands_of = normal == Direction::up ? built.height : built.width;
   s.cut = normal == Direction::up ? CutKind::plan : CutKind::vertical;
-  for (const Piece& p : built.pieces)
+  for (const Piece& p : built.pieces) {
+    if (p.by_chance && !with_chance) continue;
     for (const Outline& whole : cut(p, normal, at))
       if (const auto outline = within(whole, s.width)) {
         Shape shape{*outline, index_of(p.material, s.materials), p.path};
@@ -53,6 +54,7 @@ Section shown(const BuiltWall& built, Direction normal, double at) {
         shape.held = p.held;
         s.shapes.push_back(std::move(shape));
       }
+  }
   return s;
 }
 
@@ -81,13 +83,14 @@ bool looks_like(const Section& a, const Section& b) {
 }
 
 /// The stretches along the normal in which a cut shows the same.
-std::vector<Span> stretches(const BuiltWall& built, Direction normal, double at, const Section& section) {
+std::vector<Span> stretches(const BuiltWall& built, Direction normal, double at) {
+  const Section section = shown(built, normal, at, false);
   const std::vector<double> changes = cut_changes(built, normal);
   std::vector<Span> all;
   for (std::size_t i = 0; i + 1 < changes.size(); ++i) {
     const Span s{changes[i], changes[i + 1]};
     const bool here = at >= s.from && at < s.to;
-    if (!here && !looks_like(section, shown(built, normal, 0.5 * (s.from + s.to)))) continue;
+    if (!here && !looks_like(section, shown(built, normal, 0.5 * (s.from + s.to), false))) continue;
     if (!all.empty() && s.from - all.back().to < same_place)
       all.back().to = s.to;
     else
@@ -122,7 +125,23 @@ void add_pipe_probes(const Wall& wall, const BuiltWall& built, Direction normal,
   }
 }
 
+/// What a section shows of one bay.
+std::vector<const Shape*> shapes_of(const Section& section, const Bay& bay) {
+  std::vector<const Shape*> some;
+  for (const Shape& s : section.shapes)
+    if (s.path.starts_with(bay.path) && (s.path.size() == bay.path.size() || s.path[bay.path.size()] == '.'))
+      some.push_back(&s);
+  return some;
+}
+
 }  // namespace
+
+bool differ(const Section& a, const Section& b, const Bay& bay) {
+  const auto x = shapes_of(a, bay), y = shapes_of(b, bay);
+  return !std::equal(x.begin(), x.end(), y.begin(), y.end(), [&](const Shape* p, const Shape* q) {
+    return a.materials[p->material] == b.materials[q->material] && same_outline(p->outline, q->outline);
+  });
+}
 
 Section plan_section(const Wall& wall, const BuiltWall& built, double height, const std::string& name,
                      const std::string& path) {
@@ -133,7 +152,7 @@ Section plan_section(const Wall& wall, const BuiltWall& built, double height, co
   Section s = shown(built, Direction::up, height);
   refuse_unknown_opening(wall, s, path);
   s.name = name;
-  s.stands_for = stretches(built, Direction::up, height, s);
+  s.stands_for = stretches(built, Direction::up, height);
   for (std::size_t b = 0; b < built.bays.size(); ++b) {
     const Bay& bay = wall.bays[b];
     const BayPlace& place = built.bays[b];
@@ -167,7 +186,7 @@ Section vertical_section(const Wall& wall, const BuiltWall& built, double across
   Section s = shown(built, Direction::across, across);
   refuse_unknown_opening(wall, s, path);
   s.name = name;
-  s.stands_for = stretches(built, Direction::across, across, s);
+  s.stands_for = stretches(built, Direction::across, across);
   for (std::size_t b = 0; b < built.bays.size(); ++b) {
     const Span clear = built.bays[b].clear;
     if (across > clear.from && across < clear.to &&

@@ -125,6 +125,13 @@ std::vector<Fault> faults_of(const Bay& bay, const Region& space) {
   return all;
 }
 
+std::vector<std::vector<Fault>> faults_of(const Wall& wall) {
+  const std::vector<Region> spaces = spaces_of(wall);
+  std::vector<std::vector<Fault>> all;
+  for (std::size_t b = 0; b < wall.bays.size(); ++b) all.push_back(faults_of(wall.bays[b], spaces[b]));
+  return all;
+}
+
 Wall built_right(const Wall& wall) {
   const std::vector<Region> spaces = spaces_of(wall);
   const std::optional<Fill> usual = usual_fill(wall, spaces);

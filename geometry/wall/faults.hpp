@@ -34,6 +34,7 @@ enum class Fault {
 /// What is wrong with a bay as it is described, each once, in the order above. Empty where it is built right,
 /// by whatever means: a short batt whose end is filled is not wrong.
 std::vector<Fault> faults_of(const Bay& bay, const Region& space);
+std::vector<std::vector<Fault>> faults_of(const Wall& wall);  ///< bay by bay
 
 /// The same wall, built right: every batt cut to its bay and at its own thickness, every gap filled, batts
 /// split round cables, a piece behind every box (foam where there is less than 10 mm), insulation behind

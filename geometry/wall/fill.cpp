@@ -53,6 +53,18 @@ void add_air(const Wall& wall, const Bay& bay, const Region& at, std::vector<Pie
   pieces.push_back(std::move(p));
 }
 
+/// True where the fills lie one behind the other over all of the space.
+bool fills_all(const std::vector<Laid>& laid, const Region& space) {
+  if (laid.empty()) return false;
+  const auto same = [](Span a, Span b) { return a.from == b.from && a.to == b.to; };
+  constexpr double touching = 1e-9;
+  return std::abs(laid.front().at.depth.from - space.depth.from) < touching &&
+         std::abs(laid.back().at.depth.to - space.depth.to) < touching &&
+         std::all_of(laid.begin(), laid.end(), [&](const Laid& l) {
+           return same(l.at.across, space.across) && same(l.at.up, space.up);
+         });
+}
+
 /// Edges rounded on the sheathing side: the fibre is elsewhere in the batt already (laid_fills).
 void add_shoulders(const Wall& wall, const Bay& bay, const Region& space, const Laid& outer,
                    std::vector<Piece>& pieces) {
@@ -237,9 +249,8 @@ void add_dent(const Laid& laid, Direction direction, Span strip, double depth, F
 }
 
 void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
-  // Whatever the fill does not reach is air.
-  add_air(wall, bay, space, pieces);
   const std::vector<Laid> laid = laid_fills(bay, space);
+  if (!fills_all(laid, space)) add_air(wall, bay, space, pieces);  // whatever the fill does not reach
   if (laid.empty()) return;
   for (const Laid& l : laid) {
     if (bay.scraps)

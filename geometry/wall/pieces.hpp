@@ -27,6 +27,7 @@ struct Piece {
   bool slightly_ventilated = false, well_ventilated = false;
   std::optional<double> held = {};  ///< kept at this temperature [degC]
   double squeezed = 1.0;            ///< density of a fill over that of its label
+  bool by_chance = false;           ///< a lump of scraps: any other cut through them is as good
 };
 
 /// Where one bay is, and what a reader calls it.

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <numeric>
 #include <random>
+#include <utility>
 
 namespace coldbay {
 namespace {
@@ -80,6 +81,7 @@ void add_scraps(const Scraps& scraps, const Laid& laid, const Material& air, con
       pieces.back().squeezed = density;
     }
     pieces.back().path = path;
+    pieces.back().by_chance = true;
   }
 }
 

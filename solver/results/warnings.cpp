@@ -76,7 +76,8 @@ std::vector<std::string> warnings(const Section& section, const Painting& painti
   }
   const Merged merged = merged_edges(section);
   for (const auto& [edges, direction] :
-       {std::pair(merged.across, "across"), std::pair(merged.depth, "in depth")})
+       {std::pair(merged.across, section.cut == CutKind::vertical ? "above the floor" : "across"),
+        std::pair(merged.depth, "in depth")})
     for (const double at : edges)
       all.push_back(fmt::format("edges less than {:.3f} mm apart are drawn as one, at {:.1f} mm {}",
                                 1e3 * merge_distance, 1e3 * at, direction));

@@ -5,6 +5,7 @@
 #include "geometry/grid_lines.hpp"
 #include "geometry/rasterise.hpp"
 #include "geometry/section_checks.hpp"
+#include "geometry/wall/cuts.hpp"
 #include "tests/support/walls.hpp"
 
 namespace coldbay {
@@ -28,7 +29,7 @@ TEST(GridLines, StandBetweenThePartsAndOnACirclesCentre) {
 // --- wall_test.cpp ---
 TEST(Wall, GapsOnTheRoomSideLieBehindTheLining) {
   Wall w = two_by_four();
-  w.bays[0].batt = {};
+  w.bays[0].fills[0] = {w.bays[0].fills[0].material, {}, 0.0};
   w.bays[0].gap = {0.0, 0.0, 0.01, 0.02};
   const Section s = plan_section(w, 1.2, "", "");
   const auto air_at = [&](double depth) { return s.materials[*material_at(s, {0.2, depth})].is_air_space; };
@@ -40,8 +41,8 @@ TEST(Wall, GapsOnTheRoomSideLieBehindTheLining) {
 
 TEST(Wall, ABoxStandsAgainstTheStudItIsFixedTo) {
   Wall w = two_by_four();
-  w.bays[1].box = box_at(0.4);
-  w.bays[1].box->stud = Box::Stud::right;
+  w.bays[1].enclosures = {box_at(0.4)};
+  w.bays[1].enclosures[0].stud = Side::right;
   const Section s = plan_section(w, 0.4, "", "");
   const auto name_at = [&](double across, double depth) {
     return s.materials[*material_at(s, {across, depth})].name;
@@ -58,7 +59,7 @@ TEST(Wall, ABoxStandsAgainstTheStudItIsFixedTo) {
 
 TEST(Wall, RoomAndSheathingGapsCountTogether) {
   Wall w = two_by_four();
-  w.bays[0].batt = {};
+  w.bays[0].fills[0] = {w.bays[0].fills[0].material, {}, 0.0};
   w.bays[0].gap = {0.0, 0.0, 0.05, 0.04};
   ASSERT_EQ(check(w).size(), 1u);
   EXPECT_EQ(check(w).front().path, "wall.bays[0].gap");

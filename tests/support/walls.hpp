@@ -14,12 +14,15 @@ inline Wall two_by_four() {
   Layer frame;
   frame.is_frame = true;
   w.layers = {{material("lining", 0.16), 0.0127, false}, frame, {material("sheathing", 0.1), 0.0111, false}};
-  w.frame = {material("softwood", 0.115), 0.038, 0.089, 0.4064, 1, 2};
+  w.frame.material = material("softwood", 0.115);
+  w.frame.member_width = 0.038;
+  w.frame.member_depth = 0.089;
+  w.frame.spacing = 0.4064;
+  w.frame.top_plates = 2;
   w.air = still_air();
   Bay bay;
   bay.clear_width = 0.3684;
-  bay.fill = material("batt", 0.039);
-  bay.batt = Batt{bay.fill.conductivity, 0.089};
+  bay.fills = {{material("batt", 0.039), Batt{0.039, 0.089}, 0.089}};
   bay.label = "batt";
   for (int b = 0; b < 3; ++b) {
     bay.path = "wall.bays[" + std::to_string(b) + "]";
@@ -29,8 +32,8 @@ inline Wall two_by_four() {
 }
 
 /// A steel box with its middle at a height.
-inline Box box_at(double height) {
-  Box box;
+inline Enclosure box_at(double height) {
+  Enclosure box;
   box.centre = height;
   box.height = 0.095;
   box.width = 0.057;
@@ -38,6 +41,7 @@ inline Box box_at(double height) {
   box.wall = 0.0016;
   box.material = material("steel", 50.0);
   box.cover = material("plastic", 0.2);
+  box.foam = material("foam", 0.037);
   box.label = "steel box";
   return box;
 }

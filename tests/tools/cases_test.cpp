@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -7,6 +8,7 @@
 #include "solver/forecast.hpp"
 #include "solver/settle.hpp"
 #include "tools/input/case.hpp"
+#include "tools/start.hpp"
 #include "tools/verify.hpp"
 
 // What the bundled cases say to expect, as numbers; COLDBAY_CASES is the folder they stand in.
@@ -73,6 +75,42 @@ TEST(Cases, ThreeFills) {
   EXPECT_NEAR(r.parts[2].u_value, 0.236, 0.002);
   EXPECT_NEAR(r.parts[0].u_value, 0.258, 0.002);
   EXPECT_NEAR(r.parts[1].u_value, 0.277, 0.002);
+}
+
+/// What each bay of a starter loses, over the first, which is right.
+std::vector<double> bays_of(const std::string& starter, std::size_t section = 0) {
+  const Results r = results_of("starters/" + starter, section);
+  std::vector<double> all;
+  for (const PartResult& part : r.parts) all.push_back(part.u_value / r.parts[0].u_value);
+  return all;
+}
+
+TEST(Starters, SayWhatToExpect) {
+  EXPECT_NEAR(bays_of("2x4-at-16.yaml").at(1), 1.10, 0.01);
+  EXPECT_NEAR(bays_of("2x4-at-16.yaml", 1).at(3), 1.31, 0.01);
+  EXPECT_NEAR(bays_of("2x4-at-24.yaml").at(1), 1.27, 0.01);
+  EXPECT_NEAR(bays_of("2x4-at-24.yaml").at(3), 4.4, 0.1);
+  EXPECT_NEAR(bays_of("2x6-at-16.yaml").at(1), 1.25, 0.01);
+  EXPECT_NEAR(bays_of("2x6-at-16.yaml", 1).at(3), 1.10, 0.01);
+  EXPECT_NEAR(bays_of("2x6-at-24.yaml").at(1), 1.25, 0.01);
+  EXPECT_NEAR(bays_of("2x6-at-24.yaml").at(3), 0.85, 0.01);
+  EXPECT_NEAR(bays_of("timber-140-at-600.yaml").at(1), 1.12, 0.01);
+  EXPECT_NEAR(bays_of("timber-140-at-600.yaml").at(3), 5.1, 0.1);
+}
+
+TEST(Starters, AreInsideAsTheyStandInTheirFolder) {
+  std::size_t files = 0;
+  for (const SourceText& starter : starter_cases()) {
+    const auto file = std::filesystem::path(COLDBAY_CASES) / "starters" / (starter_name(starter) + ".yaml");
+    EXPECT_EQ(starter.text, text_of(file).text) << file;
+    EXPECT_LT(std::count(starter.text.begin(), starter.text.end(), '\n'), 40) << file;  // read at one glance
+    EXPECT_TRUE(starter_description(starter).starts_with("A ")) << file;
+    EXPECT_TRUE(read_case(starter).warnings.empty()) << file;
+  }
+  for (const auto& entry :
+       std::filesystem::directory_iterator(std::filesystem::path(COLDBAY_CASES) / "starters"))
+    files += entry.path().extension() == ".yaml" ? 1 : 0;
+  EXPECT_EQ(starter_cases().size(), files);
 }
 
 TEST(Verify, HasThePublishedCasesInside) { EXPECT_GE(published_cases().size(), 5u); }

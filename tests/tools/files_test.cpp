@@ -105,5 +105,18 @@ TEST_F(Files, FollowALinkedFolderButReplaceALinkedFile) {
   EXPECT_EQ(text_of("elsewhere"), "ours 1");
 }
 
+TEST_F(Files, ANewOneTakesNoPlaceOfAnother) {
+  write_new(folder / "below" / "a", file("", "ours").bytes);
+  EXPECT_EQ(text_of("below/a"), "ours");
+  put("b", "ours");  // not even one of ours
+  EXPECT_THROW(write_new(folder / "b", file("", "new").bytes), OutputError);
+  EXPECT_EQ(text_of("b"), "ours");
+  fs::create_symlink("nowhere", folder / "c");
+  EXPECT_THROW(write_new(folder / "c", file("", "new").bytes), OutputError);
+  EXPECT_THROW(write_new(folder / "below", file("", "new").bytes), OutputError);
+  EXPECT_THROW(write_new(folder / "new" / "", file("", "new").bytes), OutputError);
+  EXPECT_EQ(names(), (Names{"b", "below", "c"}));
+}
+
 }  // namespace
 }  // namespace coldbay

@@ -62,18 +62,18 @@ sections: [plan at 48 in]
   expect_rectangle(s.shapes[0], 0, 25.5 * in, 0, 0.5 * in);
   expect_rectangle(s.shapes[1], 0, 25.5 * in, 0.5 * in, 4.0 * in);
   expect_rectangle(s.shapes[2], 0, 25.5 * in, 4.0 * in, 4.4375 * in);
-  expect_rectangle(s.shapes[3], 0.75 * in, 15.25 * in, 0.5 * in, 4.0 * in);   // the batt,
-  expect_rectangle(s.shapes[4], 0.75 * in, 1.5 * in, 0.5 * in, 4.0 * in);     // its gap,
+  expect_rectangle(s.shapes[3], 0.75 * in, 15.25 * in, 0.5 * in, 4.0 * in);   // air in all of the bay,
+  expect_rectangle(s.shapes[4], 1.5 * in, 15.25 * in, 0.5 * in, 4.0 * in);    // the batt beside its gap,
   expect_rectangle(s.shapes[5], 16.75 * in, 24.75 * in, 0.5 * in, 4.0 * in);  // the empty bay
   EXPECT_EQ(s.materials[s.shapes[1].material].name, "softwood");
-  EXPECT_EQ(s.materials[s.shapes[3].material].name, "batt R-13");
-  EXPECT_TRUE(s.materials[s.shapes[4].material].is_air_space);
+  EXPECT_TRUE(s.materials[s.shapes[3].material].is_air_space);
+  EXPECT_EQ(s.materials[s.shapes[4].material].name, "batt R-13");
   EXPECT_TRUE(s.materials[s.shapes[5].material].is_air_space);
   ASSERT_EQ(s.parts.size(), 2u);
   EXPECT_NEAR(s.parts[1].across.from, 16.0 * in, rounding);
   EXPECT_NEAR(s.parts[1].across.to, 25.5 * in, rounding);
   // R-13 at 3-1/2 in: the conductivity is the thickness over the resistance, at the temperature of the label.
-  EXPECT_NEAR(conductivity_at(s.materials[s.shapes[3].material], 24.0), 3.5 * in / (13 * 0.176110), 1e-6);
+  EXPECT_NEAR(conductivity_at(s.materials[s.shapes[4].material], 24.0), 3.5 * in / (13 * 0.176110), 1e-6);
 }
 
 TEST(GoodCase, AMemberSharesItsLastUnit) {

@@ -94,9 +94,11 @@ TEST(Labels, ConductivitiesReadAsInLibraries) {
   EXPECT_EQ(conductivity_text(0.0325, mm), "0.0325 W/mK");
   EXPECT_EQ(conductivity_text(230.0, mm), "230 W/mK");
   EXPECT_EQ(conductivity_text(0.16, inch), "1.11 Btu·in/h·ft²·°F");
+  EXPECT_EQ(conductivity_text(0.034, 0.038, mm), "0.034 to 0.038 W/mK");
+  EXPECT_EQ(conductivity_text(0.03400001, 0.034, mm), "0.034 W/mK");
   EXPECT_EQ(air_conductivities_text({0.31, 0.0712, 0.0709}, mm), "0.071 and 0.31 W/mK");
   EXPECT_EQ(air_conductivities_text({0.3, 0.2, 0.1}, mm), "0.10, 0.20 and 0.30 W/mK");
-  EXPECT_EQ(air_conductivities_text({0.4, 0.3, 0.2, 0.1}, mm), "0.10, 0.20, 0.30, … W/mK");
+  EXPECT_EQ(air_conductivities_text({0.4, 0.3, 0.2, 0.1}, mm), "0.10 to 0.40 W/mK");
 }
 
 TEST(Labels, SurroundingsSayWhenASurfaceIsHeld) {
@@ -302,6 +304,10 @@ TEST(SectionPicture, NothingIsCutOff) {
                                    {width * i / 40, width * (i + 1) / 40},
                                    false});
         s.section.probes.push_back({fmt::format("probe {}", i), {width * i / 39, depth * i / 39}, ""});
+      }
+      if (inch_pound) {  // a vertical cut has words of its own
+        s.section.cut = CutKind::vertical;
+        s.section.stands_for.assign(40, {0.1, 0.2});
       }
       s.grid.cavities.resize(1);
       s.grid.cavities[0].conductivity = 0.3;

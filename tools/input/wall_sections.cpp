@@ -11,29 +11,6 @@
 namespace coldbay {
 namespace {
 
-/// What a section shows of one bay.
-std::vector<const Shape*> shapes_of(const Section& section, const Bay& bay) {
-  std::vector<const Shape*> some;
-  for (const Shape& s : section.shapes)
-    if (s.path.starts_with(bay.path) && (s.path.size() == bay.path.size() || s.path[bay.path.size()] == '.'))
-      some.push_back(&s);
-  return some;
-}
-
-bool same_outline(const Outline& a, const Outline& b) {
-  const Rectangle p = bounding_box(a), q = bounding_box(b);
-  return a.index() == b.index() && p.across.from == q.across.from && p.across.to == q.across.to &&
-         p.depth.from == q.depth.from && p.depth.to == q.depth.to;
-}
-
-/// Whether two cuts at one place show a bay differently.
-bool differ(const Section& a, const Section& b, const Bay& bay) {
-  const auto x = shapes_of(a, bay), y = shapes_of(b, bay);
-  return !std::equal(x.begin(), x.end(), y.begin(), y.end(), [&](const Shape* p, const Shape* q) {
-    return a.materials[p->material] == b.materials[q->material] && same_outline(p->outline, q->outline);
-  });
-}
-
 Section cut_section(const Wall& wall, const BuiltWall& built, const Cut& cut) {
   if (cut.kind == Cut::Kind::plan) return plan_section(wall, built, cut.at, cut.name, cut.path);
   double across = cut.at;
@@ -72,9 +49,9 @@ void warn_of_unseen(const Wall& wall, Case& out, const Node& root) {
       seen = seen || (out.right[s] && differ(out.sections[s], *out.right[s], bay));
     const auto unknown = without_right_way(wall);
     if (seen || std::find(unknown.begin(), unknown.end(), b) != unknown.end()) continue;
-    out.warnings.push_back(
-        {node_at(root, bay.path).where, fmt::format("no section shows what is wrong with bay {}", b + 1),
-         "", fmt::format("add one: vertical through bay {}, or plan at its height", b + 1)});
+    out.warnings.push_back({node_at(root, bay.path).where,
+                            fmt::format("no section shows what is wrong with bay {}", b + 1), "",
+                            fmt::format("add one: vertical through bay {}, or plan at its height", b + 1)});
   }
   for (const std::size_t b : without_right_way(wall))
     out.warnings.push_back({node_at(root, wall.bays[b].path).where,

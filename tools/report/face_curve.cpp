@@ -102,9 +102,9 @@ ColdestWords coldest_words(const Box& plot, const FaceCurve& curve, const Range&
             {0.5 * (plot.left + plot.right), height_of(*low, range, plot)},
             false};
   const std::size_t i = style.mark_warmest ? warmest_place(profile) : coldest_place(profile);
-  return {fmt::format("{} {} at {}", style.mark_warmest ? "warmest" : "coldest",
+  return {fmt::format("{} {} at {}{}", style.mark_warmest ? "warmest" : "coldest",
                       temperature_text(profile.celsius[i], style.temperature, 1),
-                      length_text(profile.across[i], style.length)),
+                      length_text(profile.across[i], style.length), curve.upright ? " above the floor" : ""),
           {plot.left + profile.across[i] / curve.width * plot.width(),
            height_of(profile.celsius[i], range, plot)},
           true};

@@ -12,6 +12,7 @@ namespace coldbay {
 struct FaceCurve {
   double width = 0.0;  ///< [m]
   const SurfaceProfile* profile = nullptr;
+  bool upright = false;  ///< it runs up the wall from the floor
 };
 
 /// The face at one place [m]: linear between the middles of cells, level beyond the outermost two.

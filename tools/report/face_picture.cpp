@@ -1,9 +1,12 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <optional>
 
 #include "tools/report/colour_scale.hpp"
+#include "tools/report/cut_words.hpp"
 #include "tools/report/face_curve.hpp"
 #include "tools/report/labels.hpp"
 #include "tools/report/section_picture.hpp"
@@ -83,8 +86,19 @@ void draw_parts(Picture& picture, const std::vector<PartWords>& parts, double to
   }
 }
 
+/// What the strip shows. A plan knows nothing of other heights, a vertical cut nothing of other places
+/// across.
+std::string strip_words(const Section& section, LengthUnit unit) {
+  std::string words = section.cut == CutKind::vertical
+                          ? "the room face from floor to top, drawn lying down and out sideways"
+                          : "the room face at this cut, drawn out upward";
+  if (!section.stands_for.empty())
+    words += fmt::format("; the cut stands for {}", stretches_text(section, unit));
+  return words;
+}
+
 void draw_strip(Picture& picture, const Box& strip, const FaceCurve& curve, const ColourScale& scale,
-                const std::vector<PartWords>& parts, bool has_boxes) {
+                const std::vector<PartWords>& parts, const std::string& words) {
   bool clipped = false;
   for (int x = static_cast<int>(strip.left); x < static_cast<int>(strip.right); ++x) {
     const double celsius = temperature_of(curve, (x + 0.5 - strip.left) / strip.width() * curve.width);
@@ -100,10 +114,9 @@ void draw_strip(Picture& picture, const Box& strip, const FaceCurve& curve, cons
     if (x > strip.left + 1.0 && x < strip.right - 1.0)
       for (const double y : {strip.top, strip.bottom - 8.0})  // ticks, not lines: the strip is data
         fill(picture, {x - 0.5, y, x + 0.5, y + 8.0}, ink::outline);
-  std::string note = "the room face at this cut, drawn out upward";
-  if (has_boxes) note += "; a box stands for its own height only";
-  if (clipped) note += " (hatched: beyond the scale)";
-  draw_text(picture, {strip.left, strip.top - 9.0}, Align::left, note, text_size::small, ink::quiet_text);
+  const std::string note = clipped ? fmt::format("{} (hatched: beyond the scale)", words) : words;
+  draw_text(picture, {strip.left, strip.top - 9.0}, Align::left,
+            shortened(note, text_size::small, strip.width()), text_size::small, ink::quiet_text);
 }
 
 /// Colour bar beside the strip, its words below.
@@ -124,13 +137,15 @@ void draw_side(Picture& picture, const Box& strip, double bottom, const ColourSc
 Picture face_picture(const Section& section, const SurfaceProfile& profile, std::optional<double> dew_point,
                      const TemperatureScale& scale, const PictureStyle& style) {
   const ColourScale colours(scale, style);
-  const FaceCurve curve{section.width, &profile};
+  const FaceCurve curve{section.width, &profile, section.cut == CutKind::vertical};
+  const EndWords ends = end_words(section);
   const double left = sheet_margin + axis_width;
   const double strip_top = sheet_margin + heading_height(style) + 34.0;
   const Box strip{left, strip_top, left + plot_width, strip_top + strip_height};
   const Box plot{left, strip.bottom + 26.0, strip.right, strip.bottom + 26.0 + curve_height};
   const std::vector<PartWords> parts = part_words(section, plot);
-  const double parts_top = plot.bottom + length_axis_height;
+  const double ends_height = ends.any() ? line_height(text_size::small) : 0.0;
+  const double parts_top = plot.bottom + length_axis_height + ends_height;
   const double parts_height = part_words_height(parts);
   const double right = strip.right + side_gap + side_width;
 
@@ -138,12 +153,13 @@ Picture face_picture(const Section& section, const SurfaceProfile& profile, std:
       blank_picture(static_cast<int>(std::ceil(right + sheet_margin)),
                     static_cast<int>(std::ceil(parts_top + parts_height + sheet_margin - 10.0)));
   draw_heading(picture, sheet_margin, right, style);
-  draw_strip(picture, strip, curve, colours, parts, section.cut != CutKind::drawn);
+  draw_strip(picture, strip, curve, colours, parts, strip_words(section, style.length));
   draw_side(picture, strip, plot.bottom, colours);
   for (const double x : borders(parts))
     if (x > plot.left + 1.0 && x < plot.right - 1.0)
       fill(picture, {x - 0.5, plot.top, x + 0.5, plot.bottom}, separator);
   draw_curve(picture, plot, curve, dew_point, style);
+  if (ends.any()) draw_ends(picture, plot, parts_top - 8.0, ends, text_size::small);
   draw_parts(picture, parts, parts_top, parts_height);
   return picture;
 }

@@ -22,6 +22,12 @@ namespace fs = std::filesystem;
   throw OutputError(fmt::format("{}: {}", file.string(), std::generic_category().message(error)));
 }
 
+[[noreturn]] void already_there(const fs::path& file) {
+  throw OutputError(fmt::format(
+      "{}: is there already, and was left as it is; move it away, or give another name with --out FILE",
+      file.string()));
+}
+
 /// A file on its way: open and without a name where the file system can do that, so that nothing is
 /// left of it even if the program is killed; under a hidden name elsewhere.
 struct Staged {
@@ -105,6 +111,26 @@ class Staging {
     made_.clear();
   }
 
+  /// The same for one file that may replace nothing.
+  void publish_new() {
+    Staged& file = files_.front();
+    if (file.temporary.empty()) {
+      if (!link(file.fd, file.final_name)) already_there(file.final_name);
+    } else {  // no links here: an empty file holds the name until the whole one takes it
+      const int held = open(file.final_name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+      if (held < 0 && errno == EEXIST) already_there(file.final_name);
+      if (held < 0) fail(file.final_name, errno);
+      close(held);
+      if (std::rename(file.temporary.c_str(), file.final_name.c_str()) != 0) {
+        const int error = errno;
+        std::remove(file.final_name.c_str());
+        fail(file.final_name, error);
+      }
+      file.temporary.clear();
+    }
+    made_.clear();
+  }
+
  private:
   /// Names an open file that has no name; false where something of that name is there already.
   static bool link(int fd, const fs::path& name) {
@@ -166,6 +192,17 @@ void write_all(const fs::path& folder, const std::vector<OutputFile>& files,
   staging.make_folder();
   for (const OutputFile& file : files) staging.write(file);
   staging.publish();
+}
+
+void write_new(const fs::path& file, const std::vector<std::uint8_t>& bytes) {
+  std::error_code error;
+  if (file.filename().empty() || fs::is_directory(file, error))
+    throw OutputError(fmt::format("{}: this is a folder; name a file in it", file.string()));
+  if (fs::exists(fs::symlink_status(file, error))) already_there(file);
+  Staging staging(file.has_parent_path() ? file.parent_path() : fs::path("."));
+  staging.make_folder();
+  staging.write({file.filename().string(), bytes});
+  staging.publish_new();
 }
 
 }  // namespace coldbay

@@ -85,6 +85,13 @@ std::string conductivity_text(double conductivity, LengthUnit unit) {
                      conductivity_unit(unit));
 }
 
+std::string conductivity_text(double lowest, double highest, LengthUnit unit) {
+  const std::string low = conductivity_number(in_conductivity_unit(lowest, unit));
+  const std::string high = conductivity_number(in_conductivity_unit(highest, unit));
+  if (low == high) return conductivity_text(lowest, unit);
+  return fmt::format("{} to {} {}", low, high, conductivity_unit(unit));
+}
+
 std::string air_conductivities_text(std::vector<double> conductivities, LengthUnit unit) {
   constexpr std::size_t most = 3;
   std::sort(conductivities.begin(), conductivities.end());
@@ -94,13 +101,13 @@ std::string air_conductivities_text(std::vector<double> conductivities, LengthUn
     if (different.empty() || text != different.back()) different.push_back(std::move(text));
   }
   if (different.empty()) return "by its size";
+  if (different.size() > most)
+    return fmt::format("{} to {} {}", different.front(), different.back(), conductivity_unit(unit));
   std::string list;
-  const std::size_t shown = std::min(most, different.size());
-  for (std::size_t i = 0; i < shown; ++i) {
+  for (std::size_t i = 0; i < different.size(); ++i) {
     const bool closes = i + 1 == different.size();
     list += (i == 0 ? "" : closes ? " and " : ", ") + different[i];
   }
-  if (different.size() > most) list += ", …";
   return fmt::format("{} {}", list, conductivity_unit(unit));
 }
 

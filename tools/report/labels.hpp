@@ -31,11 +31,12 @@ std::string_view symbol(LengthUnit unit);
 /// "412 mm", "16.2 in".
 std::string length_text(double metres, LengthUnit unit);
 
-/// "0.160 W/mK" or "1.11 Btu·in/h·ft²·°F".
+/// "0.160 W/mK" or "1.11 Btu·in/h·ft²·°F"; of materials of one name that differ, "0.034 to 0.038 W/mK".
 std::string conductivity_text(double conductivity, LengthUnit unit);
+std::string conductivity_text(double lowest, double highest, LengthUnit unit);
 
 /// Of an air space, whose conductivity follows from its size: the different values in rising order,
-/// at most three and then an ellipsis: "0.071 and 0.31 W/mK".
+/// or where they are more than three the lowest and the highest: "0.071 and 0.31 W/mK", "0.03 to 0.31 W/mK".
 std::string air_conductivities_text(std::vector<double> conductivities, LengthUnit unit);
 
 /// "room 21 °C, film 0.13 m²K/W"; where the film is 0 the surface itself is held.

@@ -9,11 +9,11 @@
 
 namespace coldbay {
 
-/// The materials of a section as a legend lists them: those that read the same are one.
+/// The materials of a section as a legend lists them: those of one name are one.
 struct MaterialGroup {
   std::string name;
-  double conductivity = 0.0;    ///< [W/(m K)]
-  bool by_temperature = false;  ///< that is the conductivity at 10 degC, one of a law
+  double lowest = 0.0, highest = 0.0;  ///< conductivity [W/(m K)]: a batt squeezed in steps has several
+  bool by_temperature = false;         ///< those are conductivities at 10 degC, of a law
   bool is_air_space = false;
   Rgb colour{};
 };

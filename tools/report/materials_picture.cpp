@@ -63,7 +63,7 @@ std::vector<LegendEntry> legend_entries(const Section& section, const Conductivi
     const MaterialGroup& group = groups.group[g];
     if (!shows[g]) continue;
     std::string conductivity = group.is_air_space ? air_conductivities_text(std::move(air[g]), unit)
-                                                  : conductivity_text(group.conductivity, unit);
+                                                  : conductivity_text(group.lowest, group.highest, unit);
     if (group.by_temperature) conductivity += unit == LengthUnit::inch ? " at 50 °F" : " at 10 °C";
     // A material given by its conductivity alone may carry it as its name.
     if (conductivity == group.name) conductivity.clear();
@@ -170,8 +170,8 @@ Picture materials_picture(const Section& section, const ConductivityGrid& grid, 
   const MaterialGroups groups = material_groups(section);
   const std::vector<LegendEntry> entries = legend_entries(section, grid, map, groups, style.length);
   const Columns columns = columns_for(entries, plan.panel_width);
-  Sheet sheet =
-      draw_sheet(plan, {"outside", {"room side"}}, entry_height * static_cast<double>(columns.rows), style);
+  Sheet sheet = draw_sheet(plan, {"outside", {"room side"}, end_words(section)},
+                           entry_height * static_cast<double>(columns.rows), style);
   draw_materials(sheet.picture, sheet.plot, map, groups);
   draw_legend(sheet.picture, entries, columns, sheet.panel);
   return sheet.picture;

@@ -13,6 +13,8 @@
 #include <vector>
 
 #include "tools/report/amounts.hpp"
+#include "tools/report/cut_words.hpp"
+#include "tools/report/effect_json.hpp"
 
 namespace coldbay {
 namespace {
@@ -25,6 +27,15 @@ Json maybe(const std::optional<T>& value) {
 }
 
 Json span_json(Span s) { return Json::array({s.from, s.to}); }
+
+/// How a section of a wall lies, and how much of the wall it stands for.
+void add_cut(Json& out, const Section& section) {
+  if (section.cut == CutKind::drawn) return;
+  out["cut"] = section.cut == CutKind::vertical ? "vertical" : "plan";
+  out["stands_for_m"] = Json::array();
+  for (const Span& stretch : section.stands_for) out["stands_for_m"].push_back(span_json(stretch));
+  out["stands_of_m"] = section.stands_of > 0.0 ? Json(section.stands_of) : Json(nullptr);
+}
 
 Json probes_json(const Section& section, const Case& c, const Forecast& f) {
   Json probes = Json::object();
@@ -83,7 +94,8 @@ Json accuracy_json(const Accuracy& asked, const Forecast& f) {
 }
 
 /// The fixed keys first, then the rest of one section.
-void add_section(Json& out, const Section& section, const Case& c, const Forecast& f) {
+void add_section(Json& out, const Section& section, const Case& c, const Outcome& outcome) {
+  const Forecast& f = outcome.built;
   const Results& r = f.results;
   out["u_value_W_per_m2K"] = maybe(r.u_value);
   out["r_value_m2K_per_W"] = r.u_value ? Json(1.0 / *r.u_value) : Json(nullptr);
@@ -97,6 +109,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
   out["heat_imbalance"] = f.field.report.heat_imbalance;
   out["u_value_uncertainty_W_per_m2K"] = maybe(r.u_value_uncertainty);
 
+  add_cut(out, section);
   out["u_value_Btu_per_h_ft2_F"] = r.u_value ? Json(*r.u_value / ip_transmittance) : Json(nullptr);
   out["r_value_h_ft2_F_per_Btu"] = r.u_value ? Json(ip_transmittance / *r.u_value) : Json(nullptr);
   out["heat_flow_uncertainty_W_per_m"] = r.heat_flow_uncertainty;
@@ -115,6 +128,8 @@ void add_section(Json& out, const Section& section, const Case& c, const Forecas
                      {"mean_W_per_m2K", r.limits->mean},
                      {"combined_method_holds", r.limits->combined_method_holds}};
   if (!r.parts.empty()) out["bays"] = parts_json(r);
+  if (outcome.effect) out["against_built_right"] = effect_json(outcome);
+  if (!outcome.other_scraps.empty()) out["scraps"] = scraps_json(outcome);
   if (r.stud_contrast) out["stud_less_bay_K"] = *r.stud_contrast;
   out["warnings"] = r.warnings;
   out["air_rule"] =
@@ -201,15 +216,17 @@ std::string sha256(const std::string& text) {
   return hex;
 }
 
-std::vector<std::string> not_modelled(const Section& section, UnitSystem /*units*/) {
+std::vector<std::string> not_modelled(const Section& section, UnitSystem units) {
   std::vector<std::string> all{
       "air leakage, moisture, sun, heat stored in the wall, air moving inside it, and the camera itself"};
-  if (!section.parts.empty())
+  if (!section.parts.empty() && section.cut != CutKind::vertical)
     all.emplace_back("the plates: U is that of the wall between bottom plate and top plates");
+  const LengthUnit length = units == UnitSystem::metric ? LengthUnit::millimetre : LengthUnit::inch;
+  if (std::string words = stands_for_text(section, length); !words.empty()) all.push_back(std::move(words));
   return all;
 }
 
-std::string result_json(const Case& c, const std::vector<Forecast>& forecasts, const Provenance& provenance) {
+std::string result_json(const Case& c, const Outcomes& outcomes, const Provenance& provenance) {
   Json out = {{"program", "coldbay"}, {"version", version()}};
   if (const auto date = date_on_record()) out["date"] = *date;
   out["input"] = {{"file", provenance.case_file}, {"sha256", provenance.sha256}};
@@ -217,14 +234,15 @@ std::string result_json(const Case& c, const std::vector<Forecast>& forecasts, c
     out["input"]["materials"] = {{"file", provenance.materials_file},
                                  {"sha256", provenance.materials_sha256}};
   out["title"] = c.title;
-  if (c.sections.size() == 1) add_section(out, c.sections[0], c, forecasts[0]);
+  if (c.sections.size() == 1) add_section(out, c.sections[0], c, outcomes.sections[0]);
   if (!c.direct_form) {
     out["sections"] = Json::array();
     for (std::size_t s = 0; s < c.sections.size(); ++s) {
       out["sections"].push_back(c.sections[s].name);
-      add_section(out[c.sections[s].name], c.sections[s], c, forecasts[s]);
+      add_section(out[c.sections[s].name], c.sections[s], c, outcomes.sections[s]);
     }
   }
+  if (outcomes.measured) out["wall"] = wall_json(c, outcomes);
   out["materials"] = materials_json(c);
   out["case"] = resolved_case(c);
   return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

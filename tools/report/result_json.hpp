@@ -3,8 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/forecast.hpp"
-#include "tools/input/case.hpp"
+#include "tools/outcome.hpp"
 
 namespace coldbay {
 
@@ -27,7 +26,7 @@ std::string sha256(const std::string& text);
 /// the only section of a wall; every section of a wall has them under its name.
 ///
 /// Same input and build give the same bytes; a date is given only where SOURCE_DATE_EPOCH is set.
-std::string result_json(const Case& c, const std::vector<Forecast>& forecasts, const Provenance& provenance);
+std::string result_json(const Case& c, const Outcomes& outcomes, const Provenance& provenance);
 
 /// What no number here includes; said wherever a result is shown.
 std::vector<std::string> not_modelled(const Section& section, UnitSystem units);

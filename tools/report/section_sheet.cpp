@@ -88,6 +88,18 @@ double draw_heading(Picture& picture, double left, double right, const PictureSt
   return y;
 }
 
+void draw_ends(Picture& picture, const Box& box, double y, const EndWords& ends, double size) {
+  const double left_end = box.left + text_width(ends.left, size);
+  const double right_start =
+      std::round(std::max(box.right - text_width(ends.right, size), left_end + bar_to_label));
+  draw_text(picture, {box.left, y}, Align::left, ends.left, size);
+  draw_text(picture, {right_start, y}, Align::left, ends.right, size);
+  const double along = text_width(ends.along, size);
+  const double start = std::round(0.5 * (box.left + box.right - along));
+  if (start > left_end + bar_to_label && start + along < right_start - bar_to_label)
+    draw_text(picture, {start, y}, Align::left, ends.along, size, ink::quiet_text);
+}
+
 Sheet draw_sheet(const SheetPlan& plan, const SheetWords& words, double panel_height,
                  const PictureStyle& style) {
   const double row = line_height(text_size::body) + 3.0;
@@ -99,7 +111,8 @@ Sheet draw_sheet(const SheetPlan& plan, const SheetWords& words, double panel_he
   // The scale bar ends the first line below the section where both fit, and has its own otherwise.
   const double first = words.below.empty() ? 0.0 : text_width(words.below.front(), text_size::body);
   const bool shares_row = first + 3.0 * bar_to_label + scale_bar_width(plan, style) <= block;
-  const double n_rows = static_cast<double>(words.below.size()) + (shares_row ? 0.0 : 1.0);
+  const double n_rows =
+      static_cast<double>(words.below.size()) + (shares_row ? 0.0 : 1.0) + (words.ends.any() ? 1.0 : 0.0);
   const double plot_bottom = plot_top + plan.plot_height;
   const double words_bottom = plot_bottom + 12.0 + n_rows * row;
 
@@ -119,6 +132,10 @@ Sheet draw_sheet(const SheetPlan& plan, const SheetWords& words, double panel_he
   draw_text(sheet.picture, {left, plot_top - 10.0}, Align::left,
             shortened(words.above, text_size::body, content), text_size::body);
   double baseline = plot_bottom + 8.0 + row;
+  if (words.ends.any()) {
+    draw_ends(sheet.picture, sheet.plot, baseline, words.ends, text_size::body);
+    baseline += row;
+  }
   for (std::size_t i = 0; i < words.below.size(); ++i) {
     const double space =
         i == 0 && shares_row ? block - scale_bar_width(plan, style) - 2.0 * bar_to_label : line_room;

@@ -5,6 +5,7 @@
 
 #include "geometry/section.hpp"
 #include "tools/report/canvas.hpp"
+#include "tools/report/cut_words.hpp"
 #include "tools/report/section_picture.hpp"
 
 namespace coldbay {
@@ -26,6 +27,7 @@ SheetPlan plan_sheet(const Section& section);
 struct SheetWords {
   std::string above;
   std::vector<std::string> below;
+  EndWords ends = {};  ///< a line of its own right below the section
 };
 
 /// The picture with everything but the section and the panel drawn, and where those two go.
@@ -37,6 +39,9 @@ struct Sheet {
 
 Sheet draw_sheet(const SheetPlan& plan, const SheetWords& words, double panel_height,
                  const PictureStyle& style);
+
+/// The two ends of a box and the way between them, on one line with its baseline at `y`.
+void draw_ends(Picture& picture, const Box& box, double y, const EndWords& ends, double size);
 
 /// Title and name of the cut, as every picture begins. Returns the bottom of what was drawn.
 double draw_heading(Picture& picture, double left, double right, const PictureStyle& style);

@@ -6,6 +6,8 @@
 #include <cmath>
 
 #include "tools/report/amounts.hpp"
+#include "tools/report/cut_words.hpp"
+#include "tools/report/effect_text.hpp"
 #include "tools/report/result_json.hpp"
 
 namespace coldbay {
@@ -31,7 +33,7 @@ std::string air_row(const Case& c) {
   return out;
 }
 
-std::string heat_rows(const Results& r, UnitSystem u) {
+std::string heat_rows(const Section& section, const Results& r, UnitSystem u) {
   std::string out;
   if (r.u_value) {
     out += row("U-value",
@@ -47,7 +49,8 @@ std::string heat_rows(const Results& r, UnitSystem u) {
     if (!r.limits->combined_method_holds)
       out += row("", "the two are more than 1.5 times apart: do not use their mean on this wall");
   }
-  out += row("heat flow", fmt::format("{} of wall height, room to outside", heat_text(r.heat_flow, u)));
+  out += row("heat flow", fmt::format("{} of wall {}, room to outside", heat_text(r.heat_flow, u),
+                                      section.cut == CutKind::vertical ? "width" : "height"));
   if (r.flow_unlimited)
     out += row(
         "",
@@ -55,12 +58,17 @@ std::string heat_rows(const Results& r, UnitSystem u) {
   return out;
 }
 
-/// Where on a framed wall: ", in bay 2", ", on the stud right of bay 2"; nothing for a drawn section.
+/// Where on a framed wall: ", in bay 2", ", on the stud right of bay 2", in a vertical cut ", on the plate
+/// above bay 2"; nothing for a drawn section.
 std::string place_on_wall(const Section& section, double across) {
   for (const FacePart& part : section.parts) {
     if (across < part.across.from || across > part.across.to) continue;
-    if (across < part.clear.from) return fmt::format(", on the stud left of {}", part.name);
-    return fmt::format(", {} {}", across > part.clear.to ? "on the stud right of" : "in", part.name);
+    const bool upright = section.cut == CutKind::vertical;
+    if (across < part.clear.from)
+      return fmt::format(", on the {} {}", upright ? "plate below" : "stud left of", part.name);
+    if (across > part.clear.to)
+      return fmt::format(", on the {} {}", upright ? "plate above" : "stud right of", part.name);
+    return fmt::format(", in {}", part.name);
   }
   return {};
 }
@@ -71,9 +79,10 @@ std::string face_rows(const Section& section, const Results& r, UnitSystem u) {
     out += row("normal here", fmt::format("a stud between sound bays reads {} {} than the middle of the bay",
                                           difference_text(std::abs(*r.stud_contrast), u),
                                           *r.stud_contrast < 0.0 ? "colder" : "warmer"));
-  out += row(r.reversed ? "warmest room face" : "coldest room face",
-             fmt::format("{} at {} across{}", temperature_text(r.extreme, u), length_text(r.extreme_at, u),
-                         place_on_wall(section, r.extreme_at)));
+  out += row(
+      r.reversed ? "warmest room face" : "coldest room face",
+      fmt::format("{} at {}{}", temperature_text(r.extreme, u),
+                  place_text(section, length_text(r.extreme_at, u)), place_on_wall(section, r.extreme_at)));
   if (r.temperature_factor) out += row("temperature factor", fmt::format("{:.3f}", *r.temperature_factor));
   if (r.dew_point)
     out += row("dew point", fmt::format("{}: {}", temperature_text(*r.dew_point, u),
@@ -143,13 +152,16 @@ std::string part_rows(const Results& r, UnitSystem u) {
 
 }  // namespace
 
-std::string summary(const Case& c, const Section& section, const Forecast& f) {
+std::string summary(const Case& c, std::size_t index, const Outcome& outcome) {
+  const Section& section = c.sections[index];
+  const Forecast& f = outcome.built;
   const Results& r = f.results;
   std::string out = c.title;
   if (!section.name.empty()) out += fmt::format("{}{}", out.empty() ? "" : ": ", section.name);
-  out += fmt::format("\n{}{}{}{}", air_row(c), heat_rows(r, c.units), face_rows(section, r, c.units),
+  out += fmt::format("\n{}{}{}{}", air_row(c), heat_rows(section, r, c.units), face_rows(section, r, c.units),
                      part_rows(r, c.units));
   out += probe_rows(c, section, f);
+  out += effect_rows(c, index, outcome);
   for (const std::string& w : r.warnings) out += row("beware", w);
   out += accuracy_rows(c, f);
   std::string evidence = fmt::format("residual {:.0e}", f.field.report.relative_residual);

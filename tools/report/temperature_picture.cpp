@@ -134,11 +134,16 @@ void draw_probes(Picture& picture, const Box& plot, const Section& section) {
   }
 }
 
-SheetWords words_around(const Surroundings& air, const PictureStyle& style) {
-  SheetWords words{exchange_text("outside", air.outside, style), {exchange_text("room", air.inside, style)}};
+SheetWords words_around(const Section& section, const Surroundings& air, const PictureStyle& style) {
+  SheetWords words{exchange_text("outside", air.outside, style),
+                   {exchange_text("room", air.inside, style)},
+                   end_words(section)};
   std::string sides;
-  if (air.left) sides = exchange_text("left side", *air.left, style);
-  if (air.right) sides += (sides.empty() ? "" : "; ") + exchange_text("right side", *air.right, style);
+  const bool upright = section.cut == CutKind::vertical;
+  if (air.left) sides = exchange_text(upright ? "below the floor" : "left side", *air.left, style);
+  if (air.right)
+    sides += (sides.empty() ? "" : "; ") +
+             exchange_text(upright ? "above the wall" : "right side", *air.right, style);
   if (!sides.empty()) words.below.push_back(sides);
   return words;
 }
@@ -155,7 +160,7 @@ Picture temperature_picture(const Section& section, const ConductivityGrid& grid
       material_map(section, plan.plot_width, plan.plot_height), material_groups(section).group_of);
   const std::vector<std::string> lines = panel_lines(colours, map, plan.panel_width);
 
-  Sheet sheet = draw_sheet(plan, words_around(air, style), panel_height(lines.size()), style);
+  Sheet sheet = draw_sheet(plan, words_around(section, air, style), panel_height(lines.size()), style);
   draw_temperatures(sheet.picture, sheet.plot, map, colours, outlines);
   draw_probes(sheet.picture, sheet.plot, section);
   draw_panel(sheet.picture, sheet.panel, colours, lines);

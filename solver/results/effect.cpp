@@ -1,0 +1,50 @@
+#include "solver/results/effect.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace coldbay {
+namespace {
+
+/// Temperature of a face at x, linear between the middles of its cells.
+double face_at(const SurfaceProfile& face, double x) {
+  const auto it = std::lower_bound(face.across.begin(), face.across.end(), x);
+  if (it == face.across.begin()) return face.celsius.front();
+  if (it == face.across.end()) return face.celsius.back();
+  const auto i = static_cast<std::size_t>(it - face.across.begin());
+  const double share = (x - face.across[i - 1]) / (face.across[i] - face.across[i - 1]);
+  return face.celsius[i - 1] + share * (face.celsius[i] - face.celsius[i - 1]);
+}
+
+}  // namespace
+
+Effect effect(const Section& section, const Surroundings& air, const Forecast& built, const Forecast& right) {
+  const Results &a = built.results, &b = right.results;
+  const double kelvin = air.inside.temperature - air.outside.temperature;
+  Effect e;
+  e.extra = a.heat_flow - b.heat_flow;
+  e.uncertainty = a.heat_flow_uncertainty + b.heat_flow_uncertainty;
+  e.share = e.extra / b.heat_flow;
+  if (a.u_value && b.u_value) e.of_u = *a.u_value - *b.u_value;
+  if (kelvin != 0.0) e.per_kelvin = e.extra / kelvin;
+  for (const Span& s : section.stands_for) e.stands_for += s.length();
+  for (std::size_t i = 0; i < a.profile.across.size(); ++i) {
+    const double difference = a.profile.celsius[i] - face_at(b.profile, a.profile.across[i]);
+    if (std::abs(difference) <= std::abs(e.surface)) continue;
+    e.surface = difference;
+    e.surface_at = a.profile.across[i];
+  }
+  for (std::size_t p = 0; p < std::min(a.parts.size(), b.parts.size()); ++p) {
+    const double width = a.parts[p].across.length();
+    const double extra = (a.parts[p].u_value - b.parts[p].u_value) * width * kelvin;
+    e.parts.push_back({a.parts[p].name, extra, a.parts[p].u_value / b.parts[p].u_value - 1.0});
+  }
+  return e;
+}
+
+double whole_wall_u(double plan_u, double framing_of_plan, double framing, double framing_u) {
+  const double more = std::max(0.0, (framing - framing_of_plan) / (1.0 - framing_of_plan));
+  return plan_u * (1.0 - more) + framing_u * more;
+}
+
+}  // namespace coldbay

@@ -1,0 +1,43 @@
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/wall/measured.hpp"
+#include "solver/forecast.hpp"
+#include "solver/results/effect.hpp"
+#include "tools/input/case.hpp"
+
+namespace coldbay {
+
+/// One section of a case, solved: as built, and built right where that shows something else.
+struct Outcome {
+  Forecast built;
+  std::optional<Forecast> right;
+  std::optional<Effect> effect;
+  /// Heat through the room face [W/m] with the scraps lying otherwise, seed by seed; its own is not among
+  /// them.
+  std::vector<double> other_scraps;
+};
+
+/// A framed wall as a whole.
+struct WholeWall {
+  double u_right = 0.0, u_built = 0.0;  ///< [W/(m2 K)]
+  double extra = 0.0;                   ///< heat as built less built right [W/K]
+  double shown = 0.0;                   ///< height that its plan sections stand for together [m]
+  double between_plates = 0.0;          ///< height of the bays [m]
+};
+
+/// All that is known of a case once it is solved.
+struct Outcomes {
+  std::vector<Outcome> sections;
+  std::optional<Measured> measured;
+  std::optional<WholeWall> wall;
+};
+
+/// Solves every section of a case, and says which it is at.
+Outcomes solve_case(const Case& c, const std::function<void(const std::string&)>& progress);
+
+}  // namespace coldbay

@@ -1,0 +1,18 @@
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "tools/outcome.hpp"
+
+namespace coldbay {
+
+/// "against_built_right": what a section costs more than built right.
+nlohmann::ordered_json effect_json(const Outcome& outcome);
+
+/// "scraps": the range of the heat over other stuffings of the same scraps.
+nlohmann::ordered_json scraps_json(const Outcome& outcome);
+
+/// "wall": the wall as a whole, and what is wrong in each bay.
+nlohmann::ordered_json wall_json(const Case& c, const Outcomes& outcomes);
+
+}  // namespace coldbay

@@ -1,0 +1,129 @@
+#include "tools/report/effect_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "geometry/wall/cuts.hpp"
+#include "tools/report/amounts.hpp"
+#include "tools/report/cut_words.hpp"
+#include "tools/report/fault_words.hpp"
+
+namespace coldbay {
+namespace {
+
+std::string row(std::string_view name, std::string_view text) {
+  return fmt::format("  {:<20}{}\n", name, text);
+}
+
+/// "+15.2 %", and no more digits than mean something.
+std::string signed_percent(double share) {
+  return fmt::format("{:+.{}f} %", 100.0 * share, std::abs(share) < 0.0995 ? 1 : 0);
+}
+
+std::string per_kelvin_text(double W_per_K, UnitSystem units) {
+  // 1 W/K = 1.895634 Btu/h F, International Table
+  return units == UnitSystem::metric ? fmt::format("{:.3f} W/K", W_per_K)
+                                     : fmt::format("{:.3f} Btu/h·°F", W_per_K * 1.895634);
+}
+
+std::string bay_row(const Outcome& o, const std::string& name, const std::vector<Fault>& faults,
+                    UnitSystem u) {
+  const auto part = std::find_if(o.effect->parts.begin(), o.effect->parts.end(),
+                                 [&](const PartEffect& p) { return p.name == name; });
+  std::string out;
+  const std::string cost =
+      part == o.effect->parts.end()
+          ? std::string()
+          : fmt::format("{}, {}: ", signed_percent(part->share), heat_text(part->extra, u));
+  out += row(fmt::format("wrong in {}", name), fmt::format("{}{}", cost, names_of(faults)));
+  std::string right;
+  for (const Fault f : faults)
+    if (right.find(words_of(f).right) == std::string::npos)
+      right += fmt::format("{}{}", right.empty() ? "" : "; ", words_of(f).right);
+  return out + row("", fmt::format("right: {}", right));
+}
+
+std::string limit_text(double share, const std::optional<double>& limit) {
+  const std::string amount = fmt::format("{:.1f} %", 100.0 * share);
+  if (!limit) return amount;
+  return fmt::format("{} ({} your {:.3g} %)", amount, share > *limit ? "MORE THAN" : "within",
+                     100.0 * *limit);
+}
+
+}  // namespace
+
+std::string effect_rows(const Case& c, std::size_t index, const Outcome& o) {
+  if (!o.effect) return {};
+  const Section& section = c.sections[index];
+  const Effect& e = *o.effect;
+  const UnitSystem u = c.units;
+  std::string cost = fmt::format("{} heat, {}", signed_percent(e.share), heat_text(e.extra, u));
+  if (e.of_u)
+    cost += fmt::format(", U {} instead of {}", u_value_text(*o.built.results.u_value, u),
+                        u_value_text(*o.right->results.u_value, u));
+  std::string out = row("than built right", cost);
+  if (std::abs(e.extra) <= e.uncertainty)
+    out += row("", "less than the uncertainty of the two: call them equal");
+  if (e.stands_for > 0.0)
+    out += row("", fmt::format("{} over the {} of {} that this cut stands for",
+                               per_kelvin_text(e.per_kelvin * e.stands_for, u), length_text(e.stands_for, u),
+                               section.cut == CutKind::vertical ? "width" : "height"));
+  out += row("", fmt::format("at its worst the room face is {} {} than it should be, {}{}",
+                             difference_text(std::abs(e.surface), u), e.surface < 0.0 ? "colder" : "warmer",
+                             section.cut == CutKind::vertical ? "" : "at ",
+                             place_text(section, length_text(e.surface_at, u))));
+  if (!o.other_scraps.empty()) {
+    auto [low, high] = std::minmax_element(o.other_scraps.begin(), o.other_scraps.end());
+    const double own = o.built.results.heat_flow;
+    out += row("scraps", fmt::format("of {} stuffings the heat is {} to {}", o.other_scraps.size() + 1,
+                                     heat_text(std::min(*low, own), u), heat_text(std::max(*high, own), u)));
+  }
+  const auto faults = faults_of(*c.wall);
+  std::set<std::string_view> notes;
+  for (std::size_t b = 0; b < faults.size(); ++b) {
+    if (faults[b].empty() || !differ(section, *c.right[index], c.wall->bays[b])) continue;
+    out += bay_row(o, fmt::format("bay {}", b + 1), faults[b], u);
+    for (const Fault f : faults[b])
+      if (!words_of(f).note.empty()) notes.insert(words_of(f).note);
+  }
+  for (const std::string_view words : notes) out += row("note", words);
+  return out;
+}
+
+std::string wall_summary(const Case& c, const Outcomes& all) {
+  if (!all.measured) return {};
+  const UnitSystem u = c.units;
+  const Measured& m = *all.measured;
+  std::string out = "\nThe whole wall\n";
+  const bool metric = u == UnitSystem::metric;
+  out += row("area", fmt::format("{:.2f} {}, {:.1f} % of it framing", metric ? m.area : m.area / 0.09290304,
+                                 metric ? "m2" : "ft2", 100.0 * m.framing));
+  if (all.wall) {
+    const WholeWall& w = *all.wall;
+    if (w.extra != 0.0)
+      out += row("U-value",
+                 fmt::format("{} as built, {} built right: {}", u_value_text(w.u_built, u),
+                             u_value_text(w.u_right, u), signed_percent(w.u_built / w.u_right - 1.0)));
+    else
+      out += row("U-value", u_value_text(w.u_built, u));
+    if (w.extra != 0.0) out += row("extra heat", per_kelvin_text(w.extra, u));
+    out += row(
+        "",
+        fmt::format("by its plan sections, which stand for {} of the {} between the plates, and vertical "
+                    "ones through bays in which no plan shows a fault; framing that no plan shows is "
+                    "reckoned beside them (parallel path)",
+                    length_text(std::min(w.shown, w.between_plates), u), length_text(w.between_plates, u)));
+  }
+  out +=
+      row("filled badly", fmt::format("nothing {}, incomplete {}, compressed {} of the area between members",
+                                      limit_text(m.all.nothing, c.limits.nothing),
+                                      limit_text(m.all.incomplete, c.limits.incomplete),
+                                      limit_text(m.all.compressed, c.limits.compressed)));
+  out += row("", "measured from the description: a measurement, not a certificate");
+  return out;
+}
+
+}  // namespace coldbay

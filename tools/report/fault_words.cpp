@@ -1,0 +1,56 @@
+#include "tools/report/fault_words.hpp"
+
+#include <array>
+
+namespace coldbay {
+namespace {
+
+constexpr std::string_view denser =
+    "light fibre conducts less where it is denser: what this costs is the fibre, and whatever depth it loses";
+constexpr std::string_view loops =
+    "still air conducts little more than fibre; if air can go round the batt, at the ends or along a side, "
+    "this costs far more than given here";
+
+/// In the order of Fault.
+constexpr std::array<FaultWords, 20> table{{
+    {"nothing in the bay", "fill it", ""},
+    {"a gap beside the fill", "cut the batt to the bay, or fill the gap with a piece cut to it", ""},
+    {"a batt narrower than its bay, a strip left open", "cut a strip to fill the side", ""},
+    {"a batt wider than its bay, forced in uncut", "cut it to width, slightly over for friction", denser},
+    {"a batt cut short", "cut it to length, or fill the end with a piece cut to it and tape the facing", ""},
+    {"a batt too long, its end folded under", "trim the excess", denser},
+    {"a batt that has slumped", "cut it to length and fix it so that it stays up", denser},
+    {"loose fill that has settled", "blow it in to its density, and top it up", ""},
+    {"a batt that has not recovered its thickness", "let it come to full thickness before closing the wall",
+     loops},
+    {"a batt squeezed into less depth than its own", "use one made for this depth", denser},
+    {"flanges stapled to the sides of the studs, a pocket along each",
+     "staple them to the faces of the studs, or use an unfaced batt by friction", loops},
+    {"shoulders rounded, a pocket in each cold corner", "push the edges out to the corners", ""},
+    {"scraps stuffed in", "cut one piece to the space",
+     "fibre pressed together conducts less, pockets conduct more: which of them wins differs from one "
+     "stuffing "
+     "to the next"},
+    {"a void in the fill", "fill it", ""},
+    {"a batt pushed over a cable or conduit", "split the batt so that half lies behind it", ""},
+    {"a batt pushed over a pipe, which is left on the cold side",
+     "insulate behind the pipe and leave its room side open",
+     "the heat is not the point here: the pipe is colder than it need be, and may freeze"},
+    {"nothing behind a box", "a piece cut to the space behind it, or sealant foam", ""},
+    {"the batt squeezed in behind a box", "a piece cut to the space behind it, the batt cut neatly round it",
+     denser},
+    {"a piece too thin behind a box", "a piece as thick as the space behind it", ""},
+    {"the batt cut away too wide round a box", "cut the batt neatly round it", ""},
+}};
+
+}  // namespace
+
+const FaultWords& words_of(Fault fault) { return table[static_cast<std::size_t>(fault)]; }
+
+std::string names_of(const std::vector<Fault>& faults) {
+  std::string names;
+  for (const Fault f : faults) names += (names.empty() ? "" : "; ") + std::string(words_of(f).name);
+  return names;
+}
+
+}  // namespace coldbay
