@@ -15,6 +15,7 @@
 
 #include "materials/model_error.hpp"
 #include "solver/solver_error.hpp"
+#include "tools/catalogue.hpp"
 #include "tools/input/case.hpp"
 #include "tools/input/library_reader.hpp"
 #include "tools/predict.hpp"
@@ -156,6 +157,27 @@ int start_case(const std::string& name, const std::string& out) {
   return exit_code::done;
 }
 
+/// Each case by itself first, so that what is wrong with one is told with its name.
+int make_catalogue(const std::vector<std::string>& files, const std::string& folder, const Library& library) {
+  std::vector<SourceText> sources;
+  for (const std::string& file : files) {
+    const int code = with_case(file, [&](const SourceText& source) {
+      (void)read_case(source, library);
+      sources.push_back(source);
+      return exit_code::done;
+    });
+    if (code != exit_code::done) return code;
+  }
+  try {
+    write_catalogue(sources, library, folder);
+  } catch (const InputErrors& e) {
+    say(e.errors().front().title + "\n");
+    return exit_code::bad_case;
+  }
+  say(fmt::format("wrote {}\n", (std::filesystem::path(folder) / "README.md").string()));
+  return exit_code::done;
+}
+
 int run(int argc, char** argv) {
   CLI::App app{
       "coldbay forecasts what an infrared survey of a framed wall will show, and what it costs in heat."};
@@ -166,6 +188,7 @@ int run(int argc, char** argv) {
       "Exit codes: 0 done, 2 usage, 3 the case is wrong, 4 the accuracy was not reached, 5 an output could "
       "not be written.");
 
+  std::vector<std::string> files;
   std::string file, out, palette = "hearth", word, own_materials, starter, new_file;
   CLI::App* start_command =
       app.add_subcommand("start", "write a case to change to your own wall; without a name, list them");
@@ -190,13 +213,19 @@ int run(int argc, char** argv) {
   CLI::App* check_command =
       app.add_subcommand("check", "read a case and say what is wrong with it; solve nothing");
   check_command->add_option("CASE", file, "the case file, YAML")->required();
+  CLI::App* catalogue_command = app.add_subcommand(
+      "catalogue", "solve cases of one fault each, and write a page of them: README.md and pictures");
+  catalogue_command->add_option("CASE", files, "the case files, YAML")->required();
+  catalogue_command->add_option("--out", out, "the folder to write them into")
+      ->required()
+      ->check([](const std::string& folder) { return folder.empty() ? "the folder has no name" : ""; });
   CLI::App* verify_command =
       app.add_subcommand("verify", "solve the check cases and print reference, ours, tolerance, source");
   CLI::App* materials_command =
       app.add_subcommand("materials", "list the materials known by name, with their sources");
   materials_command->add_option("WORD", word, "only those with this in their names");
 
-  for (CLI::App* command : {predict_command, check_command, materials_command})
+  for (CLI::App* command : {predict_command, check_command, catalogue_command, materials_command})
     command
         ->add_option("--materials", own_materials,
                      "a file of materials of your own, added to the known ones or in their place")
@@ -211,6 +240,7 @@ int run(int argc, char** argv) {
   if (start_command->parsed()) return start_case(starter, new_file);
   return with_materials(own_materials, [&](const MaterialsFile& materials) {
     if (materials_command->parsed()) return list_materials(word, materials.library);
+    if (catalogue_command->parsed()) return make_catalogue(files, out, materials.library);
     return with_case(file, [&](const SourceText& source) {
       if (check_command->parsed()) return check_case(source, materials.library);
       const auto folder = out.empty() ? std::nullopt : std::optional<std::filesystem::path>(out);

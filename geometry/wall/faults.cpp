@@ -56,6 +56,14 @@ std::optional<Fill> usual_fill(const Wall& wall, const std::vector<Region>& spac
   return usual;
 }
 
+/// A batt is split round a cable. It goes behind a pipe, which stays on the room's side, unless there is too
+/// little room for it there: then it is split too.
+ServiceRun::Laid right_way(const ServiceRun& run, const Region& space) {
+  const double behind = space.depth.length() - (run.depth + 0.5 * run.diameter);
+  const bool fits = behind >= least_local_share * space.depth.length();
+  return run.kind == ServiceRun::Kind::pipe && fits ? ServiceRun::Laid::behind : ServiceRun::Laid::split;
+}
+
 void put_right(Bay& bay, const Region& space, const std::optional<Fill>& usual) {
   const std::optional<Fill> other = bay.intended ? bay.intended : usual;
   const bool misfit = bay.fills.size() == 1 && !fits(bay.fills[0], space.depth.length());
@@ -78,7 +86,7 @@ void put_right(Bay& bay, const Region& space, const std::optional<Fill>& usual) 
     if (!foamed) box.behind = left < least_piece ? Enclosure::Behind::foam : Enclosure::Behind::filled;
   }
   for (ServiceRun& run : bay.runs)
-    if (run.laid == ServiceRun::Laid::over) run.laid = ServiceRun::Laid::split;
+    if (run.laid == ServiceRun::Laid::over) run.laid = right_way(run, space);
 }
 
 /// What `bay` becomes when put right, as words of its own.

@@ -36,7 +36,7 @@ constexpr std::array<FaultWords, 20> table{{
     {"a batt pushed over a pipe, which is left on the cold side",
      "insulate behind the pipe and leave its room side open",
      "the heat is not the point here: the pipe is colder than it need be, and may freeze"},
-    {"nothing behind a box", "a piece cut to the space behind it, or sealant foam", ""},
+    {"nothing behind a box, cabinet or duct", "a piece cut to the space behind it, or sealant foam", ""},
     {"the batt squeezed in behind a box", "a piece cut to the space behind it, the batt cut neatly round it",
      denser},
     {"a piece too thin behind a box", "a piece as thick as the space behind it", ""},
