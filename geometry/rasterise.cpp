@@ -127,6 +127,49 @@ void require_covered(const Painting& painting) {
       "paint a shape over the whole section first, then the others over it");
 }
 
+/// Which samples of a cell show something held; empty where none does.
+std::vector<bool> held_samples(const Section& section, const std::vector<std::uint32_t>& shapes) {
+  std::vector<bool> held;
+  for (const std::uint32_t shape : shapes) held.push_back(section.shapes[shape].held.has_value());
+  if (std::find(held.begin(), held.end(), true) == held.end()) held.clear();
+  return held;
+}
+
+/// Gives the held samples the mean of the others, if there are others.
+void run_on(std::vector<double>& conductivity, const std::vector<bool>& held) {
+  double sum = 0.0, others = 0.0;
+  for (std::size_t s = 0; s < held.size(); ++s) {
+    if (held[s]) continue;
+    sum += conductivity[s];
+    others += 1.0;
+  }
+  for (std::size_t s = 0; s < held.size() && others > 0.0; ++s)
+    if (held[s]) conductivity[s] = sum / others;
+}
+
+std::vector<HeldCell> held_cells(const Section& section, const Painting& p) {
+  std::vector<HeldCell> all;
+  const auto is_held = [](const Shape& shape) { return shape.held.has_value(); };
+  if (std::none_of(section.shapes.begin(), section.shapes.end(), is_held)) return all;
+  for (std::size_t c = 0; c < p.shape.size(); ++c) {
+    const auto cell = static_cast<Index>(c);
+    if (p.shape[c] != Painting::mixed) {
+      if (const auto& held = section.shapes[p.shape[c]].held) all.push_back({cell, *held});
+      continue;
+    }
+    const auto& samples = p.mixed_cells.at(cell);
+    double sum = 0.0;
+    std::size_t n = 0;
+    for (const std::uint32_t shape : samples)
+      if (const auto& held = section.shapes[shape].held) {
+        sum += *held;
+        ++n;
+      }
+    if (2 * n >= samples.size()) all.push_back({cell, sum / static_cast<double>(n)});
+  }
+  return all;
+}
+
 }  // namespace
 
 Painting paint(const Section& section, Axis across, Axis depth) {
@@ -177,6 +220,7 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
   require_covered(p);
   const auto conductivity = [&](std::uint32_t id, std::size_t cell, Direction d) {
     const Shape& shape = section.shapes[id];
+    if (shape.held) return 1.0;  // [W/(m K)], any will do: no heat is reckoned in there
     const Material& m = section.materials[shape.material];
     if (m.is_air_space) {
       const AirCavity& cavity = air.cavities[static_cast<std::size_t>(air.of_cell[cell])];
@@ -199,10 +243,14 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
       across.push_back(conductivity(shape, c, Direction::across));
       depth.push_back(conductivity(shape, c, Direction::depth));
     }
+    std::vector<bool> held = held_samples(section, shapes);
+    run_on(across, held);
+    run_on(depth, held);
     grid.conductivity[0][c] = bounds_of(S, [&](int r, int q) { return across[sample_at(r, q)]; }).mean();
     grid.conductivity[2][c] = bounds_of(S, [&](int r, int q) { return depth[sample_at(q, r)]; }).mean();
-    grid.mixed[cell] = {S, std::move(depth)};
+    grid.mixed[cell] = {S, std::move(depth), std::move(held)};
   }
+  grid.held = held_cells(section, p);
   return grid;
 }
 

@@ -1,8 +1,35 @@
 #include "solver/multigrid/network.hpp"
 
+#include <algorithm>
+
 #include "solver/discretisation.hpp"
 
 namespace coldbay {
+namespace {
+
+/// How much better a held cell's own air conducts than any link. Coarser grids may link the cell to others;
+/// their links are sums of at most as many as there are columns.
+constexpr double held_fast = 1e6;
+
+double& to_air(Network<double>& net, Index cell) {
+  auto& row = net.to_air[static_cast<std::size_t>(cell / net.columns())];
+  row.resize(static_cast<std::size_t>(net.columns()), 0.0);
+  return row[static_cast<std::size_t>(cell % net.columns())];
+}
+
+void hold(Network<double>& net, const ConductivityGrid& grid) {
+  if (grid.held.empty()) return;
+  double most = 0.0;
+  for_each_held_face(grid, [&](Index cell, Direction, End, const HeldCell&, double G) {
+    to_air(net, cell) += G;
+    most = std::max(most, G);
+  });
+  for (const auto* links : {&net.outward, &net.sideways[0], &net.sideways[1]})
+    for (const double G : *links) most = std::max(most, G);
+  for (const HeldCell& held : grid.held) to_air(net, held.cell) = held_fast * most;
+}
+
+}  // namespace
 
 Network<double> network(const ConductivityGrid& grid, const Surroundings& air) {
   Network<double> net;
@@ -15,11 +42,9 @@ Network<double> network(const ConductivityGrid& grid, const Surroundings& air) {
   if (net.across > 1) net.sideways[0] = inner_conductances(grid, Direction::across);
   if (net.up > 1) net.sideways[1] = inner_conductances(grid, Direction::up);
   net.to_air.resize(static_cast<std::size_t>(net.depth));
-  for_each_outer_face(grid, air, [&](Index cell, Direction, End, const Exchange&, double G) {
-    auto& row = net.to_air[static_cast<std::size_t>(cell / net.columns())];
-    row.resize(static_cast<std::size_t>(net.columns()), 0.0);
-    row[static_cast<std::size_t>(cell % net.columns())] += G;
-  });
+  for_each_outer_face(grid, air,
+                      [&](Index cell, Direction, End, const Exchange&, double G) { to_air(net, cell) += G; });
+  hold(net, grid);
   return net;
 }
 

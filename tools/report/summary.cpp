@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "tools/report/amounts.hpp"
@@ -31,7 +32,16 @@ std::string air_row(const Case& c) {
   return out;
 }
 
-std::string heat_rows(const Results& r, UnitSystem u) {
+/// What pipes give or take; nothing where nothing is held.
+std::string held_row(const Section& section, const Results& r, UnitSystem u) {
+  const auto pipes = std::count_if(section.shapes.begin(), section.shapes.end(),
+                                   [](const Shape& shape) { return shape.held.has_value(); });
+  if (pipes == 0) return {};
+  return row(fmt::format("{} the pipe{}", r.flows.held < 0.0 ? "into" : "from", pipes == 1 ? "" : "s"),
+             heat_text(std::abs(r.flows.held), u));
+}
+
+std::string heat_rows(const Section& section, const Results& r, UnitSystem u) {
   std::string out;
   if (r.u_value) {
     out += row("U-value",
@@ -47,7 +57,10 @@ std::string heat_rows(const Results& r, UnitSystem u) {
     if (!r.limits->combined_method_holds)
       out += row("", "the two are more than 1.5 times apart: do not use their mean on this wall");
   }
-  out += row("heat flow", fmt::format("{} of wall height, room to outside", heat_text(r.heat_flow, u)));
+  const std::string held = held_row(section, r, u);
+  out += row("heat flow", fmt::format("{} of wall height, {}", heat_text(r.heat_flow, u),
+                                      held.empty() ? "room to outside" : "through the room face"));
+  out += held;
   if (r.flow_unlimited)
     out += row(
         "",
@@ -147,7 +160,7 @@ std::string summary(const Case& c, const Section& section, const Forecast& f) {
   const Results& r = f.results;
   std::string out = c.title;
   if (!section.name.empty()) out += fmt::format("{}{}", out.empty() ? "" : ": ", section.name);
-  out += fmt::format("\n{}{}{}{}", air_row(c), heat_rows(r, c.units), face_rows(section, r, c.units),
+  out += fmt::format("\n{}{}{}{}", air_row(c), heat_rows(section, r, c.units), face_rows(section, r, c.units),
                      part_rows(r, c.units));
   out += probe_rows(c, section, f);
   for (const std::string& w : r.warnings) out += row("beware", w);
