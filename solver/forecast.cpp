@@ -173,11 +173,17 @@ struct Judged {
   double surface() const { return std::max(face.uncertainty, extreme.uncertainty); }
 };
 Judged judge(const Solved& a, const Solved& b, const Solved& c, bool reversed) {
-  const Convergence face = convergence(b.flows.inside - a.flows.inside, c.flows.inside - b.flows.inside),
-                    held = convergence(b.flows.held - a.flows.held, c.flows.held - b.flows.held);
+  const auto& mixed = c.settled.grid.mixed;
+  const bool crossed =
+      std::any_of(mixed.begin(), mixed.end(), [](const auto& m) { return !m.second.held.empty(); });
+  const auto of = [order = crossed ? 1.0 : 2.0](double change_before, double last_change) {
+    return convergence(change_before, last_change, order);
+  };
+  const Convergence face = of(b.flows.inside - a.flows.inside, c.flows.inside - b.flows.inside),
+                    held = of(b.flows.held - a.flows.held, c.flows.held - b.flows.held);
   return {held.uncertainty > face.uncertainty ? held : face,
-          convergence(face_change(a.face, b.face), face_change(b.face, c.face)),
-          convergence(extreme_change(a.face, b.face, reversed), extreme_change(b.face, c.face, reversed))};
+          of(face_change(a.face, b.face), face_change(b.face, c.face)),
+          of(extreme_change(a.face, b.face, reversed), extreme_change(b.face, c.face, reversed))};
 }
 
 /// The small grid, every cell of it halved twice, and what follows of the finest.
