@@ -127,6 +127,9 @@ void require_covered(const Painting& painting) {
       "paint a shape over the whole section first, then the others over it");
 }
 
+/// Conductivity of what is held [W/(m K)]: no heat is reckoned in there, so any will do.
+constexpr double no_matter = 1.0;
+
 /// Which samples of a cell show something held; empty where none does.
 std::vector<bool> held_samples(const Section& section, const std::vector<std::uint32_t>& shapes) {
   std::vector<bool> held;
@@ -135,7 +138,7 @@ std::vector<bool> held_samples(const Section& section, const std::vector<std::ui
   return held;
 }
 
-/// Gives the held samples the mean of the others, if there are others.
+/// Gives the held samples the mean of the others.
 void run_on(std::vector<double>& conductivity, const std::vector<bool>& held) {
   double sum = 0.0, others = 0.0;
   for (std::size_t s = 0; s < held.size(); ++s) {
@@ -143,8 +146,8 @@ void run_on(std::vector<double>& conductivity, const std::vector<bool>& held) {
     sum += conductivity[s];
     others += 1.0;
   }
-  for (std::size_t s = 0; s < held.size() && others > 0.0; ++s)
-    if (held[s]) conductivity[s] = sum / others;
+  for (std::size_t s = 0; s < held.size(); ++s)
+    if (held[s]) conductivity[s] = others > 0.0 ? sum / others : no_matter;
 }
 
 std::vector<HeldCell> held_cells(const Section& section, const Painting& p) {
@@ -220,9 +223,9 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
   require_covered(p);
   const auto conductivity = [&](std::uint32_t id, std::size_t cell, Direction d) {
     const Shape& shape = section.shapes[id];
-    if (shape.held) return 1.0;  // [W/(m K)], any will do: no heat is reckoned in there
     const Material& m = section.materials[shape.material];
     if (m.is_air_space) {
+      if (shape.held) return no_matter;
       const AirCavity& cavity = air.cavities[static_cast<std::size_t>(air.of_cell[cell])];
       return d == cavity.heat_goes ? cavity.conductivity : cavity.conductivity_sideways;
     }
@@ -251,6 +254,9 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
     grid.mixed[cell] = {S, std::move(depth), std::move(held)};
   }
   grid.held = held_cells(section, p);
+  for (const HeldCell& held : grid.held)
+    if (const auto c = static_cast<std::size_t>(held.cell); p.shape[c] != Painting::mixed)
+      grid.conductivity[0][c] = grid.conductivity[2][c] = no_matter;
   return grid;
 }
 

@@ -51,11 +51,41 @@ double step(const ConductivityGrid& grid, const Surroundings& air, const Tempera
   const auto face = [&](End end) {
     return face_temperature(grid, air, field, ijk, static_cast<Direction>(d), end);
   };
-  if (const auto mixed = grid.mixed.find(cell); mixed != grid.mixed.end()) {
+  if (const auto mixed = grid.mixed.find(cell); mixed != grid.mixed.end() && mixed->second.held.empty()) {
     const double low = face(End::low);
     return low + (face(End::high) - low) * resistance_share(mixed->second, d, p) - T;
   }
   return (face(along < 0.5 ? End::low : End::high) - T) * std::abs(2.0 * along - 1.0);
+}
+
+/// What is held beside a cell, on the side of a point in it, and how far the point is on the way there from
+/// the middle of the cell [0, 1].
+struct Approach {
+  const HeldCell* held = nullptr;
+  double share = 0.0;
+};
+Approach approach(const ConductivityGrid& grid, const std::array<Index, 3>& ijk, Direction direction,
+                  double along) {
+  const auto d = static_cast<std::size_t>(direction);
+  const End end = along < 0.5 ? End::low : End::high;
+  const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]), next = beside(grid, cell, ijk, direction, end);
+  const HeldCell* held = next < 0 ? nullptr : held_cell(grid, next);
+  if (!held) return {};
+  const double passed = std::abs(along - 0.5) * grid.axis[d].width(ijk[d]) / grid.conductivity[d][at(cell)];
+  return {held, std::min(1.0, passed / resistance_to_held(grid, cell, direction, end))};
+}
+
+/// Temperature at a point inside a free cell. Towards something held it changes in proportion to the way; along
+/// its edge, which is at one temperature, what the other axis adds fades out.
+double temperature_in(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                      const std::array<Index, 3>& ijk, Inside p) {
+  const double T = field.celsius[at(grid.cell(ijk[0], ijk[1], ijk[2]))];
+  const Approach a = approach(grid, ijk, Direction::across, p.across),
+                 d = approach(grid, ijk, Direction::depth, p.depth);
+  const double across = a.held ? a.share * (a.held->celsius - T)
+                               : (1.0 - d.share) * step(grid, air, field, ijk, A, p),
+               depth = d.held ? d.share * (d.held->celsius - T) : step(grid, air, field, ijk, D, p);
+  return T + across + (1.0 - a.share) * depth;
 }
 
 /// The cells that share x on an axis: one inside a cell, two on an inner edge.
@@ -156,11 +186,10 @@ double temperature_at(const ConductivityGrid& grid, const Surroundings& air, con
     for (Index i = is.first; i <= is.last; ++i) {
       const std::array<Index, 3> ijk{i, 0, k};
       const std::size_t c = at(grid.cell(i, 0, k));
-      if (const HeldCell* held = held_cell(grid, grid.cell(i, 0, k))) return held->celsius;
+      if (const HeldCell* held = held_cell(grid, grid.cell(i, 0, k))) return held->celsius;  // or its edge
       const Inside p{(x - grid.axis[A].edge(i)) / grid.axis[A].width(i),
                      (y - grid.axis[D].edge(k)) / grid.axis[D].width(k)};
-      const double T =
-          field.celsius[c] + step(grid, air, field, ijk, A, p) + step(grid, air, field, ijk, D, p);
+      const double T = temperature_in(grid, air, field, ijk, p);
       // On a shared edge the good conductor knows best: its temperature hardly varies.
       const double weight = grid.conductivity[A][c] + grid.conductivity[D][c];
       sum += weight * T;

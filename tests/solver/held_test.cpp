@@ -200,6 +200,29 @@ TEST(Held, OnAFaceItMeetsTheFilm) {
   EXPECT_NEAR(face.heat_flux[0], 20.0 / 0.13, 1e-9);
 }
 
+// At every point, also in the corners that a curved edge leaves between held cells, the temperature lies
+// between those that there are; on the edge, within a cell's worth, it is that of the pipe.
+TEST(Held, ReadsBetweenItsCells) {
+  for (const double T : {-10.0, 10.0, 60.0}) {
+    const Section s = wall_with_pipe(T);
+    const ConductivityGrid grid = test::grid_of(s, 4.0);
+    const TemperatureField field = solve(grid, test::winter());
+    double off = 0.0;
+    for (int n = 0; n < 360; ++n) {
+      const double angle = n * M_PI / 180.0;
+      for (const double r : {0.009, 0.01, 0.0105, 0.011, 0.013, 0.02}) {
+        const Point p{0.25 + r * std::cos(angle), 0.04 + r * std::sin(angle)};
+        const double read = temperature_at(grid, test::winter(), field, p);
+        EXPECT_GE(read, std::min(T, 0.0) - 1e-9);
+        EXPECT_LE(read, std::max(T, 20.0) + 1e-9);
+        if (r == 0.01) off = std::max(off, std::abs(read - T));
+      }
+    }
+    // The difference falls off over some 40 mm, and a cell here is 2.5 mm across.
+    EXPECT_LT(off, 0.1 * std::max(std::abs(T), std::abs(20.0 - T))) << T;
+  }
+}
+
 TEST(Held, RefusesWhatHasNoAnswer) {
   const auto refused = [](const Section& s, const Surroundings& air) {
     EXPECT_THROW((void)solve(test::grid_of(s, 4.0), air), SolverError);
