@@ -31,7 +31,7 @@ struct Network {
 };
 
 /// The network of a grid between the given films. Held cells are air to the cells beside them; they
-/// themselves stay in the columns, linked to nothing but to an air of their own that holds them at 0.
+/// themselves stay in the columns, linked to nothing but to an air of their own.
 Network<double> network(const ConductivityGrid& grid, const Surroundings& air);
 
 }  // namespace coldbay

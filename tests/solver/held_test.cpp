@@ -42,6 +42,10 @@ TEST(Held, AStripAcrossASlabIsExact) {
     EXPECT_NEAR(flows.held, -(in + out), 1e-9 * (std::abs(in) + std::abs(out))) << T;
     for (const HeldCell& held : grid.held) EXPECT_EQ(field.celsius[static_cast<std::size_t>(held.cell)], T);
     EXPECT_EQ(temperature_at(grid, test::winter(), field, {0.3, 0.055}), T);
+    const Index before = grid.axis[2].cell_at(0.05 - 1e-9);
+    EXPECT_EQ(face_temperature(grid, test::winter(), field, {0, 0, before}, Direction::depth, End::high), T);
+    EXPECT_EQ(face_temperature(grid, test::winter(), field, {0, 0, before + 1}, Direction::depth, End::low),
+              T);
     // The faces of held cells have their temperature too, seen from either side.
     EXPECT_NEAR(temperature_at(grid, test::winter(), field, {0.3, 0.05 - 1e-9}), T, 1e-5);
     EXPECT_NEAR(temperature_at(grid, test::winter(), field, {0.3, 0.05}), T, 1e-9);
