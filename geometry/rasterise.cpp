@@ -152,8 +152,6 @@ void run_on(std::vector<double>& conductivity, const std::vector<bool>& held) {
 
 std::vector<HeldCell> held_cells(const Section& section, const Painting& p) {
   std::vector<HeldCell> all;
-  const auto is_held = [](const Shape& shape) { return shape.held.has_value(); };
-  if (std::none_of(section.shapes.begin(), section.shapes.end(), is_held)) return all;
   for (std::size_t c = 0; c < p.shape.size(); ++c) {
     const auto cell = static_cast<Index>(c);
     if (p.shape[c] != Painting::mixed) {
@@ -239,6 +237,8 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
     for (std::size_t c = 0; c < k.size(); ++c)
       if (p.shape[c] != Painting::mixed) k[c] = conductivity(p.shape[c], c, d);
   }
+  const bool any_held = std::any_of(section.shapes.begin(), section.shapes.end(),
+                                    [](const Shape& shape) { return shape.held.has_value(); });
   for (const auto& [cell, shapes] : p.mixed_cells) {
     const auto c = static_cast<std::size_t>(cell);
     std::vector<double> across, depth;
@@ -246,14 +246,15 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
       across.push_back(conductivity(shape, c, Direction::across));
       depth.push_back(conductivity(shape, c, Direction::depth));
     }
-    std::vector<bool> held = held_samples(section, shapes);
+    std::vector<bool> held;
+    if (any_held) held = held_samples(section, shapes);
     run_on(across, held);
     run_on(depth, held);
     grid.conductivity[0][c] = bounds_of(S, [&](int r, int q) { return across[sample_at(r, q)]; }).mean();
     grid.conductivity[2][c] = bounds_of(S, [&](int r, int q) { return depth[sample_at(q, r)]; }).mean();
     grid.mixed[cell] = {S, std::move(depth), std::move(held)};
   }
-  grid.held = held_cells(section, p);
+  if (any_held) grid.held = held_cells(section, p);
   for (const HeldCell& held : grid.held)
     if (const auto c = static_cast<std::size_t>(held.cell); p.shape[c] != Painting::mixed)
       grid.conductivity[0][c] = grid.conductivity[2][c] = no_matter;

@@ -75,8 +75,8 @@ Approach approach(const ConductivityGrid& grid, const std::array<Index, 3>& ijk,
   return {held, std::min(1.0, passed / resistance_to_held(grid, cell, direction, end))};
 }
 
-/// Temperature at a point inside a free cell. Towards something held it changes in proportion to the way; along
-/// its edge, which is at one temperature, what the other axis adds fades out.
+/// Temperature at a point inside a free cell. Towards something held it changes in proportion to the way;
+/// along its edge, which is at one temperature, what the other axis adds fades out.
 double temperature_in(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
                       const std::array<Index, 3>& ijk, Inside p) {
   const double T = field.celsius[at(grid.cell(ijk[0], ijk[1], ijk[2]))];
