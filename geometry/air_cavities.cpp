@@ -18,7 +18,8 @@ constexpr double throat = 0.002;  ///< a passage up to this wide parts two cavit
 /// Share of each cell that is air [0, 1].
 std::vector<double> air_shares(const Section& section, const Painting& painting) {
   const auto is_air = [&](std::uint32_t shape) {
-    return shape != Painting::bare && section.materials[section.shapes[shape].material].is_air_space;
+    return shape != Painting::bare && !section.shapes[shape].held &&
+           section.materials[section.shapes[shape].material].is_air_space;
   };
   std::vector<double> share(painting.shape.size());
   for (std::size_t c = 0; c < share.size(); ++c) {

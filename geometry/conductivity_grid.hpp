@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <unordered_map>
@@ -38,9 +39,19 @@ struct AirCavity {
 /// A cell crossed by a slanted or curved edge, as sampled: conductivity [W/(m K)] at samples x samples
 /// points, row by row from its low depth, across fastest. The solver needs only the cell's means; who
 /// asks for a temperature inside the cell needs to know on which side of the edge the point lies.
+///
+/// A sample that shows something held conducts as the others do on average, as if they ran on there: the heat
+/// ends at the edge, and what the held thing is made of is of no consequence.
 struct MixedCell {
   int samples = 0;
   std::vector<double> conductivity;
+  std::vector<bool> held = {};  ///< which of them show something held; empty where none does
+};
+
+/// A cell that is kept at a temperature, whatever flows to it.
+struct HeldCell {
+  Index cell = 0;
+  double celsius = 0.0;
 };
 
 /// What a sampled cell conducts along a direction, at least and at most [W/(m K)]: its lines along the
@@ -79,7 +90,7 @@ ConductivityBounds bounds_of(int n, Sample k) {
 ///         then up, then depth. A direction with one cell may leave its conductivity empty.
 /// Units   edges [m], conductivity [W/(m K)], one per direction: along a slanted edge a cell
 ///         conducts differently across and in depth (geometry/rasterise.hpp states the rule).
-/// Holds   every conductivity is finite and > 0.
+/// Holds   every conductivity is finite and > 0, that of held cells too, though no heat is reckoned in them.
 /// Owns    its arrays. Copies are deep.
 /// Not in  the films and temperatures (Surroundings), contact resistance, heat sources.
 struct ConductivityGrid {
@@ -87,6 +98,7 @@ struct ConductivityGrid {
   std::array<std::vector<double>, 3> conductivity;
   std::vector<AirCavity> cavities;
   std::unordered_map<Index, MixedCell> mixed;  ///< by cell
+  std::vector<HeldCell> held = {};             ///< in the order of the cells; few
 
   const Axis& operator[](Direction d) const { return axis[static_cast<std::size_t>(d)]; }
   const std::vector<double>& k(Direction d) const { return conductivity[static_cast<std::size_t>(d)]; }
@@ -94,5 +106,13 @@ struct ConductivityGrid {
   Index cell(Index i, Index j, Index k) const { return i + axis[0].cells() * (j + axis[1].cells() * k); }
   Index cells() const { return axis[0].cells() * axis[1].cells() * axis[2].cells(); }
 };
+
+/// The entry of a cell that is held, else null.
+inline const HeldCell* held_cell(const ConductivityGrid& grid, Index cell) {
+  if (grid.held.empty()) return nullptr;
+  const auto at = std::lower_bound(grid.held.begin(), grid.held.end(), cell,
+                                   [](const HeldCell& h, Index c) { return h.cell < c; });
+  return at != grid.held.end() && at->cell == cell ? &*at : nullptr;
+}
 
 }  // namespace coldbay

@@ -127,6 +127,50 @@ void require_covered(const Painting& painting) {
       "paint a shape over the whole section first, then the others over it");
 }
 
+/// Conductivity of what is held [W/(m K)]: no heat is reckoned in there, so any will do.
+constexpr double no_matter = 1.0;
+
+/// Which samples of a cell show something held; empty where none does.
+std::vector<bool> held_samples(const Section& section, const std::vector<std::uint32_t>& shapes) {
+  std::vector<bool> held;
+  for (const std::uint32_t shape : shapes) held.push_back(section.shapes[shape].held.has_value());
+  if (std::find(held.begin(), held.end(), true) == held.end()) held.clear();
+  return held;
+}
+
+/// Gives the held samples the mean of the others.
+void run_on(std::vector<double>& conductivity, const std::vector<bool>& held) {
+  double sum = 0.0, others = 0.0;
+  for (std::size_t s = 0; s < held.size(); ++s) {
+    if (held[s]) continue;
+    sum += conductivity[s];
+    others += 1.0;
+  }
+  for (std::size_t s = 0; s < held.size(); ++s)
+    if (held[s]) conductivity[s] = others > 0.0 ? sum / others : no_matter;
+}
+
+std::vector<HeldCell> held_cells(const Section& section, const Painting& p) {
+  std::vector<HeldCell> all;
+  for (std::size_t c = 0; c < p.shape.size(); ++c) {
+    const auto cell = static_cast<Index>(c);
+    if (p.shape[c] != Painting::mixed) {
+      if (const auto& held = section.shapes[p.shape[c]].held) all.push_back({cell, *held});
+      continue;
+    }
+    const auto& samples = p.mixed_cells.at(cell);
+    double sum = 0.0;
+    std::size_t n = 0;
+    for (const std::uint32_t shape : samples)
+      if (const auto& held = section.shapes[shape].held) {
+        sum += *held;
+        ++n;
+      }
+    if (2 * n >= samples.size()) all.push_back({cell, sum / static_cast<double>(n)});
+  }
+  return all;
+}
+
 }  // namespace
 
 Painting paint(const Section& section, Axis across, Axis depth) {
@@ -179,6 +223,7 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
     const Shape& shape = section.shapes[id];
     const Material& m = section.materials[shape.material];
     if (m.is_air_space) {
+      if (shape.held) return no_matter;
       const AirCavity& cavity = air.cavities[static_cast<std::size_t>(air.of_cell[cell])];
       return d == Direction::depth ? cavity.conductivity : cavity.conductivity_sideways;
     }
@@ -192,6 +237,8 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
     for (std::size_t c = 0; c < k.size(); ++c)
       if (p.shape[c] != Painting::mixed) k[c] = conductivity(p.shape[c], c, d);
   }
+  const bool any_held = std::any_of(section.shapes.begin(), section.shapes.end(),
+                                    [](const Shape& shape) { return shape.held.has_value(); });
   for (const auto& [cell, shapes] : p.mixed_cells) {
     const auto c = static_cast<std::size_t>(cell);
     std::vector<double> across, depth;
@@ -199,10 +246,18 @@ ConductivityGrid conductivity_grid(const Section& section, const Painting& p, co
       across.push_back(conductivity(shape, c, Direction::across));
       depth.push_back(conductivity(shape, c, Direction::depth));
     }
+    std::vector<bool> held;
+    if (any_held) held = held_samples(section, shapes);
+    run_on(across, held);
+    run_on(depth, held);
     grid.conductivity[0][c] = bounds_of(S, [&](int r, int q) { return across[sample_at(r, q)]; }).mean();
     grid.conductivity[2][c] = bounds_of(S, [&](int r, int q) { return depth[sample_at(q, r)]; }).mean();
-    grid.mixed[cell] = {S, std::move(depth)};
+    grid.mixed[cell] = {S, std::move(depth), std::move(held)};
   }
+  if (any_held) grid.held = held_cells(section, p);
+  for (const HeldCell& held : grid.held)
+    if (const auto c = static_cast<std::size_t>(held.cell); p.shape[c] != Painting::mixed)
+      grid.conductivity[0][c] = grid.conductivity[2][c] = no_matter;
   return grid;
 }
 

@@ -43,6 +43,10 @@ std::vector<std::size_t> hidden_shapes(const Section& section, const Painting& p
 /// their state (solver/settle.hpp). So does it decide the conductivity of materials with a law in
 /// temperature: `celsius` holds the temperature of every cell, or is empty for 10 degC everywhere.
 ///
+/// Cells that show a held shape are held. A mixed cell is held where at least half of its samples are, as one
+/// is air where half of it is, at their mean temperature; how near the edge of a held shape then lies to the
+/// cells beside it, the samples say (solver/discretisation.hpp).
+///
 /// Throws ModelError at "section.shapes" where part of the section is bare.
 ConductivityGrid conductivity_grid(const Section& section, const Painting& painting, const AirSpaces& air,
                                    const std::vector<double>& celsius = {});

@@ -7,7 +7,7 @@
 
 namespace coldbay {
 
-TemperatureRange range_of(const Surroundings& air) {
+TemperatureRange range_of(const ConductivityGrid& grid, const Surroundings& air) {
   TemperatureRange range{air.inside.temperature, air.inside.temperature};
   for (const Direction d : directions)
     for (const End end : {End::low, End::high})
@@ -15,6 +15,10 @@ TemperatureRange range_of(const Surroundings& air) {
         range.coldest = std::min(range.coldest, e->temperature);
         range.warmest = std::max(range.warmest, e->temperature);
       }
+  for (const HeldCell& held : grid.held) {
+    range.coldest = std::min(range.coldest, held.celsius);
+    range.warmest = std::max(range.warmest, held.celsius);
+  }
   return range;
 }
 
@@ -35,6 +39,14 @@ LinearSystem assemble(const ConductivityGrid& grid, const Surroundings& air, Tem
     diagonal[cell] += G;
     b[cell] += G * (e.temperature - range.coldest) / span;
   });
+  for_each_held_face(grid, [&](Index cell, Direction, End, const HeldCell& held, double G) {
+    diagonal[cell] += G;
+    b[cell] += G * (held.celsius - range.coldest) / span;
+  });
+  for (const HeldCell& held : grid.held) {
+    diagonal[held.cell] = 1.0;
+    b[held.cell] = (held.celsius - range.coldest) / span;
+  }
   for (Index c = 0; c < n; ++c) entries.emplace_back(c, c, diagonal[c]);
 
   LinearSystem system{Eigen::SparseMatrix<double>(n, n), std::move(b)};

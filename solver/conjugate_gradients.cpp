@@ -107,6 +107,10 @@ Converged conjugate_gradients(const HeatBalance& balance, Hierarchy<Real>& grids
                               Vector& u) {
   const Network<double>& net = balance.net;
   const double size = norm_of_b(balance);
+  if (size == 0.0) {  // all that the free cells meet is as cold as the coldest
+    u.setZero();
+    return {};
+  }
   Vector r(u.size()), p(u.size()), Ap(u.size());
   const auto find_residual = [&] {
     return std::sqrt(

@@ -62,8 +62,30 @@ inline Index stride(const ConductivityGrid& grid, Direction d) {
   return d == Direction::up ? row : row * grid.axis[1].cells();
 }
 
-/// Conductance from every cell to the next one along d [W/K], by cell; 0 where there is none. The matrix, the
-/// fluxes and the tests' hand calculations all come from here, so heat is conserved by construction.
+/// Where a cell stands on the three axes.
+inline std::array<Index, 3> place_of(const ConductivityGrid& grid, Index cell) {
+  const Index across = grid.axis[0].cells(), up = grid.axis[1].cells();
+  return {cell % across, cell / across % up, cell / (across * up)};
+}
+
+/// The cell beside another at an end of d, or -1.
+inline Index beside(const ConductivityGrid& grid, Index cell, const std::array<Index, 3>& at, Direction d,
+                    End end) {
+  const Index here = at[static_cast<std::size_t>(d)];
+  if (here == (end == End::low ? 0 : grid[d].cells() - 1)) return -1;
+  return end == End::low ? cell - stride(grid, d) : cell + stride(grid, d);
+}
+
+/// Resistance [m2 K/W] from the middle of a free cell to the edge of what is held, where the cell beside it
+/// at that end of d is held: half the free cell, for the face of a held cell has its temperature. Where the
+/// edge crosses the one cell or the other, the stretch before it instead, a mean over the lines of samples;
+/// so the edge is where it is drawn and not on the nearest face ([Gibou2002], which keeps the matrix
+/// symmetric).
+double resistance_to_held(const ConductivityGrid& grid, Index free_cell, Direction d, End end);
+
+/// Conductance from every cell to the next one along d [W/K], by cell; 0 where there is none, or where either
+/// is held. The matrix, the fluxes and the tests' hand calculations all come from here and from the two
+/// visits to held and to outer faces, so heat is conserved by construction.
 std::vector<double> inner_conductances(const ConductivityGrid& grid, Direction d);
 
 /// Visits every inner face: f(direction, cell, next cell, conductance [W/K]).
@@ -79,9 +101,27 @@ void for_each_inner_face(const ConductivityGrid& grid, F f) {
   }
 }
 
-/// Visits every outer face that exchanges heat: f(cell, direction, end, exchange, conductance [W/K]).
+/// Visits every face between a free cell and a held one: f(free cell, direction, end of the free cell, held
+/// cell, conductance [W/K]).
 template <class F>
-void for_each_outer_face(const ConductivityGrid& grid, const Surroundings& air, F f) {
+void for_each_held_face(const ConductivityGrid& grid, F f) {
+  for (const HeldCell& held : grid.held) {
+    const std::array<Index, 3> at = place_of(grid, held.cell);
+    for (const Direction d : directions)
+      for (const End end : {End::low, End::high}) {
+        const Index other = beside(grid, held.cell, at, d, end);
+        if (other < 0 || held_cell(grid, other)) continue;
+        const End towards_held = end == End::low ? End::high : End::low;
+        f(other, d, towards_held, held,
+          face_area(grid, at, d) / resistance_to_held(grid, other, d, towards_held));
+      }
+  }
+}
+
+/// Visits every outer face that exchanges heat, of free cells and of held ones: f(cell, direction, end,
+/// exchange, area [m2]).
+template <class F>
+void for_each_exchanging_face(const ConductivityGrid& grid, const Surroundings& air, F f) {
   for (const Direction d : directions)
     for (const End end : {End::low, End::high}) {
       const Exchange* exchange = exchange_at(air, d, end);
@@ -95,11 +135,35 @@ void for_each_outer_face(const ConductivityGrid& grid, const Surroundings& air, 
         for (at[1] = from[1]; at[1] < to[1]; ++at[1])
           for (at[0] = from[0]; at[0] < to[0]; ++at[0]) {
             const Index cell = grid.cell(at[0], at[1], at[2]);
-            f(cell, d, end, *exchange,
-              outer_conductance(face_area(grid, at, d), grid[d].width(last),
-                                grid.k(d)[static_cast<std::size_t>(cell)], exchange->film));
+            f(cell, d, end, *exchange, face_area(grid, at, d));
           }
     }
+}
+
+/// Visits every outer face of a free cell that exchanges heat: f(cell, direction, end, exchange, conductance
+/// [W/K]).
+template <class F>
+void for_each_outer_face(const ConductivityGrid& grid, const Surroundings& air, F f) {
+  for_each_exchanging_face(
+      grid, air, [&](Index cell, Direction d, End end, const Exchange& exchange, double area) {
+        if (held_cell(grid, cell)) return;
+        const double width = grid[d].width(end == End::low ? 0 : grid[d].cells() - 1);
+        f(cell, d, end, exchange,
+          outer_conductance(area, width, grid.k(d)[static_cast<std::size_t>(cell)], exchange.film));
+      });
+}
+
+/// Visits every outer face of a held cell behind a film: f(direction, end, held cell, exchange,
+/// conductance [W/K]), the film's alone. (Without a film both are at one temperature, or there is no answer.)
+template <class F>
+void for_each_held_outer_face(const ConductivityGrid& grid, const Surroundings& air, F f) {
+  if (grid.held.empty()) return;
+  for_each_exchanging_face(grid, air,
+                           [&](Index cell, Direction d, End end, const Exchange& exchange, double area) {
+                             const HeldCell* held = held_cell(grid, cell);
+                             if (held && exchange.film > 0.0)
+                               f(d, end, *held, exchange, area / exchange.film);
+                           });
 }
 
 }  // namespace coldbay

@@ -87,8 +87,10 @@ Results read_results(const Section& section, const Surroundings& air, std::optio
   r.extreme_at = r.profile.across[extreme];
   r.temperature_factor = (r.extreme - T_out) / kelvin;
   if (air.left || air.right) return r;
-  r.u_value = r.heat_flow / (section.width * kelvin);
-  r.limits = limits(grid, air);
+  if (grid.held.empty()) {
+    r.u_value = r.heat_flow / (section.width * kelvin);
+    r.limits = limits(grid, air);
+  }
   for (const FacePart& part : section.parts) {
     PartResult result = read_face(r.profile, part.across, kelvin);
     result.name = part.name;
@@ -118,7 +120,7 @@ struct Solved {
   AirSpaces air;
   Settled settled;
   SurfaceProfile face;
-  double heat_flow = 0.0;
+  HeatFlows flows;
 };
 
 /// Draws the section on the lines and solves div(k grad T) = 0 with the films inside and out until the air
@@ -135,9 +137,9 @@ Solved solve_on(const Section& section, const Surroundings& air, GridLines lines
   }
   Settled settled = settle(section, painting, air, spaces, options, std::move(start));
   SurfaceProfile face = room_face(settled.grid, air, settled.field);
-  const double heat_flow = heat_flows(settled.grid, air, settled.field).inside;
+  const HeatFlows flows = heat_flows(settled.grid, air, settled.field);
   return {std::move(lines),   std::move(painting), std::move(spaces),
-          std::move(settled), std::move(face),     heat_flow};
+          std::move(settled), std::move(face),     flows};
 }
 
 Solved halved(const Section& section, const Surroundings& air, const Solved& s,
@@ -146,7 +148,7 @@ Solved halved(const Section& section, const Surroundings& air, const Solved& s,
 }
 
 Refinement refinement(const Solved& s, bool nested) {
-  return {s.settled.grid.cells(), s.heat_flow, s.face.celsius[coldest_place(s.face)], s.settled.rounds,
+  return {s.settled.grid.cells(), s.flows.inside, s.face.celsius[coldest_place(s.face)], s.settled.rounds,
           nested};
 }
 
@@ -166,15 +168,24 @@ double extreme_change(const SurfaceProfile& coarse, const SurfaceProfile& fine, 
   return extreme(fine) - extreme(coarse);
 }
 
-/// How far three nested answers still are from the truth.
+/// How far three nested answers still are from the truth; for the heat, through the room face or from what is
+/// held, whichever is known worse.
 struct Judged {
   Convergence heat, face, extreme;
   double surface() const { return std::max(face.uncertainty, extreme.uncertainty); }
 };
 Judged judge(const Solved& a, const Solved& b, const Solved& c, bool reversed) {
-  return {convergence(b.heat_flow - a.heat_flow, c.heat_flow - b.heat_flow),
-          convergence(face_change(a.face, b.face), face_change(b.face, c.face)),
-          convergence(extreme_change(a.face, b.face, reversed), extreme_change(b.face, c.face, reversed))};
+  const auto& mixed = c.settled.grid.mixed;
+  const bool crossed =
+      std::any_of(mixed.begin(), mixed.end(), [](const auto& m) { return !m.second.held.empty(); });
+  const auto of = [order = crossed ? 1.0 : 2.0](double change_before, double last_change) {
+    return convergence(change_before, last_change, order);
+  };
+  const Convergence face = of(b.flows.inside - a.flows.inside, c.flows.inside - b.flows.inside),
+                    held = of(b.flows.held - a.flows.held, c.flows.held - b.flows.held);
+  return {held.uncertainty > face.uncertainty ? held : face,
+          of(face_change(a.face, b.face), face_change(b.face, c.face)),
+          of(extreme_change(a.face, b.face, reversed), extreme_change(b.face, c.face, reversed))};
 }
 
 /// The small grid, every cell of it halved twice, and what follows of the finest.
@@ -195,14 +206,16 @@ Nested twice_halved(const Section& section, const Surroundings& air, const Solve
   n.log.push_back(refinement(n.full, true));
   n.judged = judge(small, half, n.full, air.outside.temperature > air.inside.temperature);
   n.sheets = thin_sheets(half.settled.grid);
-  const double size = heat_flows(n.full.settled.grid, air, n.full.settled.field).passing();
+  const double size = n.full.flows.passing();
   // Nothing is known better than what is settled to, or than what the solver leaves.
-  const TemperatureRange range = range_of(air);
+  const TemperatureRange range = range_of(n.full.settled.grid, air);
   const double left = n.full.settled.rounds > 1 ? settled : 1e-9;
   n.judged.heat.uncertainty += left * size;
   n.judged.face.uncertainty += left * (range.warmest - range.coldest);
   n.judged.extreme.uncertainty += left * (range.warmest - range.coldest);
-  n.change = std::abs(n.full.heat_flow - half.heat_flow) / size;
+  n.change = std::max(std::abs(n.full.flows.inside - half.flows.inside),
+                      std::abs(n.full.flows.held - half.flows.held)) /
+             size;
   n.excess = n.judged.surface() / accuracy.surface;
   if (!flow_is_unlimited(air))
     n.excess =

@@ -27,14 +27,15 @@ struct PartResult {
 /// What people ask for of a section.
 ///
 /// A heat flow counts positive from the room outward. What has no meaning for a section is empty: a
-/// U-value and the limits where a side is not adiabatic or inside and outside are equally warm.
+/// U-value, the limits and the parts where a side is not adiabatic, where something within is held at a
+/// temperature, or where inside and outside are equally warm.
 struct Results {
   HeatFlows flows;  ///< into the section [W/m]
   /// Two held temperatures meet at a corner of the section: the finer the grid, the more heat flows there,
   /// without limit. Then no flow has a meaning, only temperatures have.
   bool flow_unlimited = false;
   double heat_flow = 0.0;                     ///< through the room face [W per metre of wall height]
-  double heat_flow_uncertainty = 0.0;         ///< [W/m]
+  double heat_flow_uncertainty = 0.0;         ///< of that, and of the heat from what is held [W/m]
   std::optional<double> u_value;              ///< [W/(m2 K)]
   std::optional<double> u_value_uncertainty;  ///< [W/(m2 K)]
   std::optional<Limits> limits;

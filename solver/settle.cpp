@@ -93,7 +93,7 @@ Settled settle(const Section& section, const Painting& painting, const Surroundi
     ConductivityGrid grid = conductivity_grid(section, painting, air, celsius);
     TemperatureField field = solve(grid, surroundings, options, celsius, &kept);
     const HeatFlows flows = heat_flows(grid, surroundings, field);
-    const double heat = std::abs(flows.inside) + std::abs(flows.outside);
+    const double heat = std::abs(flows.inside) + std::abs(flows.outside) + std::abs(flows.held);
     const double change = std::abs(heat - before) / heat;
     if (once || change < settled) return {std::move(grid), std::move(field), round, once ? 0.0 : change};
     before = heat;

@@ -18,6 +18,26 @@ namespace {
 
 using Vector = Eigen::VectorXd;
 
+/// Two temperatures that touch: between them flows the more heat, the finer the grid, without limit.
+void require_held_apart(const ConductivityGrid& grid, const Surroundings& air) {
+  if (std::ssize(grid.held) == grid.cells()) throw SolverError("the whole section is held at a temperature");
+  bool apart = true;
+  for (const HeldCell& held : grid.held)
+    for (const Direction d : directions) {
+      const Index next = beside(grid, held.cell, place_of(grid, held.cell), d, End::high);
+      const HeldCell* other = next < 0 ? nullptr : held_cell(grid, next);
+      apart = apart && (!other || other->celsius == held.celsius);
+    }
+  if (!grid.held.empty())
+    for_each_exchanging_face(grid, air, [&](Index cell, Direction, End, const Exchange& e, double) {
+      const HeldCell* held = held_cell(grid, cell);
+      apart = apart && (!held || e.film > 0.0 || held->celsius == e.temperature);
+    });
+  if (!apart)
+    throw SolverError(
+        "two held temperatures touch, so the heat flow between them has no limit: part them by a wall");
+}
+
 /// Iterations say nothing sensible of nonsense (a NaN, a wall nothing heats), so look first.
 void require_solvable(const ConductivityGrid& grid, const Surroundings& air, const SolverOptions& options) {
   if (grid.cells() > options.max_cells)
@@ -30,28 +50,40 @@ void require_solvable(const ConductivityGrid& grid, const Surroundings& air, con
       if (!(std::isfinite(k) && k > 0.0))
         throw SolverError(fmt::format("a cell has the conductivity {} W/mK", k));
   }
+  require_held_apart(grid, air);
   bool finite = true;
   double exchanging = 0.0;
   for_each_outer_face(grid, air, [&](Index, Direction, End, const Exchange& e, double G) {
     finite = finite && std::isfinite(e.temperature) && std::isfinite(G);
     exchanging += G;
   });
-  if (!finite) throw SolverError("a temperature or a film beside the section is not a finite number");
+  for_each_held_face(grid, [&](Index, Direction, End, const HeldCell& held, double G) {
+    finite = finite && std::isfinite(held.celsius);
+    exchanging += G;
+  });
+  if (!finite)
+    throw SolverError("a temperature or a film beside the section, or held in it, is not a finite number");
   if (!(exchanging > 0.0))
     throw SolverError("no face of the section exchanges heat, so nothing fixes its temperature");
-  const TemperatureRange range = range_of(air);
+  const TemperatureRange range = range_of(grid, air);
   if (!(range.warmest > range.coldest))
     throw SolverError("everything around the section is at one temperature, so no heat flows");
 }
 
+double& from_air(HeatBalance& balance, Index cell) {
+  return balance.from_air[static_cast<std::size_t>(cell / balance.net.columns())]
+                         [static_cast<std::size_t>(cell % balance.net.columns())];
+}
+
+/// Held cells are air to those beside them. They themselves get nothing, and stay at 0 in the solve.
 HeatBalance heat_balance(const ConductivityGrid& grid, const Surroundings& air, TemperatureRange range) {
   HeatBalance balance{network(grid, air), {}};
-  const Network<double>& net = balance.net;
-  for (const auto& row : net.to_air) balance.from_air.emplace_back(row.size(), 0.0);
+  for (const auto& row : balance.net.to_air) balance.from_air.emplace_back(row.size(), 0.0);
   for_each_outer_face(grid, air, [&](Index cell, Direction, End, const Exchange& e, double G) {
-    balance.from_air[static_cast<std::size_t>(cell / net.columns())]
-                    [static_cast<std::size_t>(cell % net.columns())] +=
-        G * (e.temperature - range.coldest) / (range.warmest - range.coldest);
+    from_air(balance, cell) += G * (e.temperature - range.coldest) / (range.warmest - range.coldest);
+  });
+  for_each_held_face(grid, [&](Index cell, Direction, End, const HeldCell& held, double G) {
+    from_air(balance, cell) += G * (held.celsius - range.coldest) / (range.warmest - range.coldest);
   });
   return balance;
 }
@@ -117,7 +149,7 @@ Converged converge_in_either_precision(const HeatBalance& balance, KeptHierarchy
 TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, const SolverOptions& options,
                        const std::vector<double>& start, KeptHierarchy* kept) {
   require_solvable(grid, air, options);
-  const TemperatureRange range = range_of(air);
+  const TemperatureRange range = range_of(grid, air);
   const double span = range.warmest - range.coldest;
 
   // 1. The heat balance of every cell, in dimensionless temperature.
@@ -128,6 +160,7 @@ TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, co
   Vector u = Vector::Zero(grid.cells());
   if (std::ssize(start) == grid.cells())
     u = (Eigen::Map<const Vector>(start.data(), grid.cells()).array() - range.coldest) / span;
+  for (const HeldCell& held : grid.held) u[held.cell] = 0.0;
   KeptHierarchy own;
   const Converged reached = converge_in_either_precision(balance, kept ? *kept : own, options, u);
 
@@ -139,6 +172,7 @@ TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air, co
   TemperatureField field;
   field.celsius.resize(static_cast<std::size_t>(grid.cells()));
   Eigen::Map<Vector>(field.celsius.data(), grid.cells()) = (range.coldest + span * u.array()).matrix();
+  for (const HeldCell& held : grid.held) field.celsius[static_cast<std::size_t>(held.cell)] = held.celsius;
   field.report = {reached.iterations, reached.residual, 0.0};
   field.report.heat_imbalance = heat_flows(grid, air, field).imbalance();
   // [ISO10211] asks for 1e-4; a solve that misses 1e-6 has something wrong with it.

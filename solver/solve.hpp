@@ -25,12 +25,12 @@ using KeptHierarchy = std::optional<Hierarchy<float>>;
 /// Solves div(k grad T) = 0 on the grid with the films and temperatures of the surroundings, by conjugate
 /// gradients with a multigrid preconditioner, in dimensionless temperature. Of two axes (one cell up)
 /// or three. `start`, where it has a temperature for every cell [degC], is where it begins; `kept` is used
-/// where it is given.
+/// where it is given. Cells that are held have their temperature and are not solved for.
 ///
 /// Throws SolverError where a conductivity or a temperature is not a finite number, no face
-/// exchanges heat, everything around is at one temperature, the grid is beyond max_cells, the
-/// residual is not reached, the heat does not balance, or a temperature leaves the range of the
-/// surroundings (the equations forbid it).
+/// exchanges heat, everything around is at one temperature, what is held touches something held at another
+/// temperature, the grid is beyond max_cells, the residual is not reached, the heat does not balance, or a
+/// temperature leaves the range of the surroundings (the equations forbid it).
 [[nodiscard]] TemperatureField solve(const ConductivityGrid& grid, const Surroundings& air,
                                      const SolverOptions& options = {}, const std::vector<double>& start = {},
                                      KeptHierarchy* kept = nullptr);

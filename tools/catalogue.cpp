@@ -85,8 +85,8 @@ CatalogueEntry catalogue_entry(const SourceText& source, const Library& library)
 
   const Outcome o = std::move(solve_case(c, [](const std::string&) {}).sections[0]);
   const Effect& e = *o.effect;
-  const bool plan = c.sections[0].cut == CutKind::plan;
-  const double share = plan ? e.parts[b].share : e.share, extra = plan ? e.parts[b].extra : e.extra;
+  const bool plan = c.sections[0].cut == CutKind::plan, by_bay = b < e.parts.size();
+  const double share = by_bay ? e.parts[b].share : e.share, extra = by_bay ? e.parts[b].extra : e.extra;
   const Node root = read_document(source);
   CatalogueEntry entry;
   entry.name = fs::path(source.name).stem().string();
@@ -95,7 +95,9 @@ CatalogueEntry catalogue_entry(const SourceText& source, const Library& library)
   if (b + 1 < faults.size() && faults[b + 1].empty())
     entry.right = line_of(source, node_at(root, c.wall->bays[b + 1].path));
   entry.share = signed_percent(share);
-  entry.of = plan ? "its bay" : fmt::format("a wall {} high", length_text(c.sections[0].width, c.units));
+  entry.of = by_bay ? "its bay"
+             : plan ? "the section"
+                    : fmt::format("a wall {} high", length_text(c.sections[0].width, c.units));
   entry.surface = fmt::format("{} {}", difference_text(std::abs(e.surface), c.units),
                               e.surface < 0.0 ? "colder" : "warmer");
   entry.costs = fmt::format(

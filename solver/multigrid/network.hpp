@@ -30,7 +30,8 @@ struct Network {
   Index columns() const { return across * up; }
 };
 
-/// The network of a grid between the given films.
+/// The network of a grid between the given films. Held cells are air to the cells beside them; they
+/// themselves stay in the columns, linked to nothing but to an air of their own.
 Network<double> network(const ConductivityGrid& grid, const Surroundings& air);
 
 }  // namespace coldbay

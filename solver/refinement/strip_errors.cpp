@@ -37,25 +37,31 @@ double spread(const MixedCell& cell, Direction d) {
 
 StripErrors strip_errors(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field) {
-  const TemperatureRange range = range_of(air);
+  const TemperatureRange range = range_of(grid, air);
   const double dissipation = heat_flows(grid, air, field).passing() * (range.warmest - range.coldest);
   StripErrors errors;
   for (const Direction d : {Direction::across, Direction::depth}) {
     std::vector<double>& strips = d == Direction::across ? errors.across : errors.depth;
     strips.assign(at(grid[d].cells()), 0.0);
     const std::vector<double> heat = inner_heat(grid, d, field);
-    // Heat through the outer faces along d, in the direction of d.
+    // Heat through the outer faces, and those of held cells, along d, in the direction of d.
     std::vector<double> entering(at(grid.cells()), 0.0), leaving(entering);
     for_each_outer_face(grid, air, [&](Index cell, Direction face, End end, const Exchange& e, double G) {
       if (face != d) return;
       const double Q = G * (e.temperature - field.celsius[at(cell)]);
       (end == End::low ? entering : leaving)[at(cell)] = end == End::low ? Q : -Q;
     });
+    for_each_held_face(grid, [&](Index cell, Direction face, End end, const HeldCell& held, double G) {
+      if (face != d) return;
+      const double Q = G * (held.celsius - field.celsius[at(cell)]);
+      (end == End::low ? entering : leaving)[at(cell)] = end == End::low ? Q : -Q;
+    });
     const Index step = stride(grid, d);
     for_each_cell(grid, [&](const std::array<Index, 3>& ijk, Index cell) {
       const Index i = ijk[static_cast<std::size_t>(d)];
-      const double low = i > 0 ? heat[at(cell - step)] : entering[at(cell)],
-                   high = i + 1 < grid[d].cells() ? heat[at(cell)] : leaving[at(cell)], dQ = high - low;
+      const double low = entering[at(cell)] + (i > 0 ? heat[at(cell - step)] : 0.0),
+                   high = leaving[at(cell)] + (i + 1 < grid[d].cells() ? heat[at(cell)] : 0.0),
+                   dQ = high - low;
       const double resistance = grid[d].width(i) / (grid.k(d)[at(cell)] * face_area(grid, ijk, d));
       double error = dQ * dQ * resistance / 12.0;
       if (const auto mixed = grid.mixed.find(cell); mixed != grid.mixed.end())

@@ -1,6 +1,7 @@
 #include "solver/refinement/thin_sheets.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace coldbay {
 namespace {
@@ -27,8 +28,9 @@ bool meets_a_sheet(int n, Sample k) {
 bool holds_a_sheet(const MixedCell& cell) {
   const int n = cell.samples;
   const auto k = [&](int row, int column) {
-    return cell.conductivity[static_cast<std::size_t>(row) * static_cast<std::size_t>(n) +
-                             static_cast<std::size_t>(column)];
+    const std::size_t s =
+        static_cast<std::size_t>(row) * static_cast<std::size_t>(n) + static_cast<std::size_t>(column);
+    return !cell.held.empty() && cell.held[s] ? INFINITY : cell.conductivity[s];  // at one temperature
   };
   for (int line = 0; line < n; ++line)
     if (meets_a_sheet(n, [&](int i) { return k(line, i); }) ||

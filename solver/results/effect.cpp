@@ -22,9 +22,11 @@ Effect effect(const Section& section, const Surroundings& air, const Forecast& b
   const Results &a = built.results, &b = right.results;
   const double kelvin = air.inside.temperature - air.outside.temperature;
   Effect e;
-  e.extra = a.heat_flow - b.heat_flow;
+  const bool held = !built.grid.held.empty() || !right.grid.held.empty();
+  const auto lost = [held](const Results& r) { return held ? -r.flows.outside : r.heat_flow; };
+  e.extra = lost(a) - lost(b);
   e.uncertainty = a.heat_flow_uncertainty + b.heat_flow_uncertainty;
-  e.share = e.extra / b.heat_flow;
+  e.share = e.extra / lost(b);
   if (a.u_value && b.u_value) e.of_u = *a.u_value - *b.u_value;
   if (kelvin != 0.0) e.per_kelvin = e.extra / kelvin;
   for (const Span& s : section.stands_for) e.stands_for += s.length();
@@ -34,6 +36,7 @@ Effect effect(const Section& section, const Surroundings& air, const Forecast& b
     e.surface = difference;
     e.surface_at = a.profile.across[i];
   }
+  if (held) return e;
   for (std::size_t p = 0; p < std::min(a.parts.size(), b.parts.size()); ++p) {
     const double width = a.parts[p].across.length();
     const double extra = (a.parts[p].u_value - b.parts[p].u_value) * width * kelvin;

@@ -18,15 +18,16 @@ struct PartEffect {
 
 /// What workmanship costs in one section: as built, less the same section built right.
 struct Effect {
-  double extra = 0.0;          ///< heat through the room face [W per metre]
-  double uncertainty = 0.0;    ///< of that, from the grids of both [W/m]
-  double share = 0.0;          ///< of the heat of the one built right
-  std::optional<double> of_u;  ///< change of U [W/(m2 K)]; empty where U has no meaning
-  double per_kelvin = 0.0;     ///< extra heat over the difference of the airs [W/(m K)]
-  double stands_for = 0.0;     ///< height, or width, that the section stands for; 0 where not known [m]
-  double surface = 0.0;        ///< of the room face, as built less built right, where it is furthest [K]
-  double surface_at = 0.0;     ///< where that is, across [m]
-  std::vector<PartEffect> parts;
+  /// Heat through the room face [W per metre]; where a pipe gives or takes some too, heat to the outside.
+  double extra = 0.0;
+  double uncertainty = 0.0;       ///< of that, from the grids of both [W/m]
+  double share = 0.0;             ///< of the heat of the one built right
+  std::optional<double> of_u;     ///< change of U [W/(m2 K)]; empty where U has no meaning
+  double per_kelvin = 0.0;        ///< extra heat over the difference of the airs [W/(m K)]
+  double stands_for = 0.0;        ///< height, or width, that the section stands for; 0 where not known [m]
+  double surface = 0.0;           ///< of the room face, as built less built right, where it is furthest [K]
+  double surface_at = 0.0;        ///< where that is, across [m]
+  std::vector<PartEffect> parts;  ///< none where a pipe gives or takes heat
 };
 
 Effect effect(const Section& section, const Surroundings& air, const Forecast& built, const Forecast& right);

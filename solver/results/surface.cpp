@@ -51,11 +51,41 @@ double step(const ConductivityGrid& grid, const Surroundings& air, const Tempera
   const auto face = [&](End end) {
     return face_temperature(grid, air, field, ijk, static_cast<Direction>(d), end);
   };
-  if (const auto mixed = grid.mixed.find(cell); mixed != grid.mixed.end()) {
+  if (const auto mixed = grid.mixed.find(cell); mixed != grid.mixed.end() && mixed->second.held.empty()) {
     const double low = face(End::low);
     return low + (face(End::high) - low) * resistance_share(mixed->second, d, p) - T;
   }
   return (face(along < 0.5 ? End::low : End::high) - T) * std::abs(2.0 * along - 1.0);
+}
+
+/// What is held beside a cell, on the side of a point in it, and how far the point is on the way there from
+/// the middle of the cell [0, 1].
+struct Approach {
+  const HeldCell* held = nullptr;
+  double share = 0.0;
+};
+Approach approach(const ConductivityGrid& grid, const std::array<Index, 3>& ijk, Direction direction,
+                  double along) {
+  const auto d = static_cast<std::size_t>(direction);
+  const End end = along < 0.5 ? End::low : End::high;
+  const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]), next = beside(grid, cell, ijk, direction, end);
+  const HeldCell* held = next < 0 ? nullptr : held_cell(grid, next);
+  if (!held) return {};
+  const double passed = std::abs(along - 0.5) * grid.axis[d].width(ijk[d]) / grid.conductivity[d][at(cell)];
+  return {held, std::min(1.0, passed / resistance_to_held(grid, cell, direction, end))};
+}
+
+/// Temperature at a point inside a free cell. Towards something held it changes in proportion to the way;
+/// along its edge, which is at one temperature, what the other axis adds fades out.
+double temperature_in(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                      const std::array<Index, 3>& ijk, Inside p) {
+  const double T = field.celsius[at(grid.cell(ijk[0], ijk[1], ijk[2]))];
+  const Approach a = approach(grid, ijk, Direction::across, p.across),
+                 d = approach(grid, ijk, Direction::depth, p.depth);
+  const double across = a.held ? a.share * (a.held->celsius - T)
+                               : (1.0 - d.share) * step(grid, air, field, ijk, A, p),
+               depth = d.held ? d.share * (d.held->celsius - T) : step(grid, air, field, ijk, D, p);
+  return T + across + (1.0 - a.share) * depth;
 }
 
 /// The cells that share x on an axis: one inside a cell, two on an inner edge.
@@ -71,7 +101,7 @@ Cells cells_sharing(const Axis& axis, double x) {
 }
 
 /// The temperature that a face is held at, where the point lies on one with a film of 0.
-std::optional<double> held_at(const ConductivityGrid& grid, const Surroundings& air, double x, double y) {
+std::optional<double> held_face(const ConductivityGrid& grid, const Surroundings& air, double x, double y) {
   for (const std::size_t d : {D, A}) {
     const double at_point = d == A ? x : y;
     const auto& edges = grid.axis[d].edges();
@@ -92,12 +122,17 @@ double face_temperature(const ConductivityGrid& grid, const Surroundings& air, c
   const Axis& axis = grid.axis[d];
   const auto& k = grid.conductivity[d];
   const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]);
+  if (const HeldCell* held = held_cell(grid, cell)) return held->celsius;
   const double T = field.celsius[at(cell)], g = 2.0 * k[at(cell)] / axis.width(ijk[d]);
   const Index next = ijk[d] + (end == End::low ? -1 : 1);
   if (next >= 0 && next < axis.cells()) {
     std::array<Index, 3> other = ijk;
     other[d] = next;
     const Index c = grid.cell(other[0], other[1], other[2]);
+    if (const HeldCell* held = held_cell(grid, c)) {  // the edge of what is held may come before the face
+      const double share = std::min(1.0, 1.0 / (g * resistance_to_held(grid, cell, direction, end)));
+      return T + share * (held->celsius - T);
+    }
     return between(T, g, field.celsius[at(c)], 2.0 * k[at(c)] / axis.width(next));
   }
   const Exchange* e = exchange_at(air, direction, end);
@@ -109,10 +144,12 @@ SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field) {
   SurfaceProfile profile;
   const Axis& across = grid[Direction::across];
+  const auto conductance = [&](Index cell) {  // as for_each_outer_face and for_each_held_outer_face have it
+    if (held_cell(grid, cell)) return air.inside.film > 0.0 ? 1.0 / air.inside.film : 0.0;
+    return outer_conductance(1.0, grid.axis[D].width(0), grid.conductivity[D][at(cell)], air.inside.film);
+  };
   for (Index i = 0; i < across.cells(); ++i) {
-    const double T_cell = field.celsius[at(grid.cell(i, 0, 0))];
-    const double G = outer_conductance(1.0, grid.axis[D].width(0),
-                                       grid.conductivity[D][at(grid.cell(i, 0, 0))], air.inside.film);
+    const double T_cell = field.celsius[at(grid.cell(i, 0, 0))], G = conductance(grid.cell(i, 0, 0));
     profile.across.push_back(across.centre(i));
     profile.width.push_back(across.width(i));
     profile.celsius.push_back(face_temperature(grid, air, field, {i, 0, 0}, Direction::depth, End::low));
@@ -142,17 +179,17 @@ double temperature_at(const ConductivityGrid& grid, const Surroundings& air, con
                       Point point) {
   const double x = std::clamp(point.across, grid.axis[A].edge(0), grid.axis[A].edges().back());
   const double y = std::clamp(point.depth, grid.axis[D].edge(0), grid.axis[D].edges().back());
-  if (const auto held = held_at(grid, air, x, y)) return *held;
+  if (const auto held = held_face(grid, air, x, y)) return *held;
   const Cells is = cells_sharing(grid.axis[A], x), ks = cells_sharing(grid.axis[D], y);
   double sum = 0.0, weights = 0.0;
   for (Index k = ks.first; k <= ks.last; ++k)
     for (Index i = is.first; i <= is.last; ++i) {
       const std::array<Index, 3> ijk{i, 0, k};
       const std::size_t c = at(grid.cell(i, 0, k));
+      if (const HeldCell* held = held_cell(grid, grid.cell(i, 0, k))) return held->celsius;  // or its edge
       const Inside p{(x - grid.axis[A].edge(i)) / grid.axis[A].width(i),
                      (y - grid.axis[D].edge(k)) / grid.axis[D].width(k)};
-      const double T =
-          field.celsius[c] + step(grid, air, field, ijk, A, p) + step(grid, air, field, ijk, D, p);
+      const double T = temperature_in(grid, air, field, ijk, p);
       // On a shared edge the good conductor knows best: its temperature hardly varies.
       const double weight = grid.conductivity[A][c] + grid.conductivity[D][c];
       sum += weight * T;

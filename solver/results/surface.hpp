@@ -23,7 +23,7 @@ SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field);
 
 /// Temperature [degC] of the face of a cell towards an end of an axis: where the flux through both half
-/// cells, or through half a cell and the film, is one.
+/// cells, or through half a cell and the film, is one. A held cell has its temperature throughout.
 double face_temperature(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
                         const std::array<Index, 3>& ijk, Direction direction, End end);
 

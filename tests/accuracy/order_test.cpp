@@ -40,7 +40,7 @@ double l2_error(const Axis& x, const Axis& y) {
       grid.conductivity[0].push_back(conductivity(x.centre(i), y.centre(k)));
   grid.conductivity[2] = grid.conductivity[0];
   const Surroundings air{{1.0, film}, {0.0, film}, {}, {}};
-  LinearSystem system = assemble(grid, air, range_of(air));
+  LinearSystem system = assemble(grid, air, range_of(grid, air));
   for (Index k = 0; k < y.cells(); ++k)
     for (Index i = 0; i < x.cells(); ++i)
       system.b[grid.cell(i, 0, k)] = gauss(x.edge(i), x.edge(i + 1), [&](double s) {

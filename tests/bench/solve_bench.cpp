@@ -40,7 +40,7 @@ const std::vector<Family> families{
 Prepare given_matrix(Outcome (*peer)(const LinearSystem&)) {
   return [peer](const ConductivityGrid& grid) {
     const Surroundings air = test::winter();
-    const auto system = std::make_shared<LinearSystem>(assemble(grid, air, range_of(air)));
+    const auto system = std::make_shared<LinearSystem>(assemble(grid, air, range_of(grid, air)));
     return [peer, system] { return peer(*system); };
   };
 }
@@ -48,7 +48,7 @@ Prepare given_matrix(Outcome (*peer)(const LinearSystem&)) {
 Prepare filled_hypre(HypreMultigrid kind) {
   return [kind](const ConductivityGrid& grid) {
     const Surroundings air = test::winter();
-    const auto system = std::make_shared<LinearSystem>(assemble(grid, air, range_of(air)));
+    const auto system = std::make_shared<LinearSystem>(assemble(grid, air, range_of(grid, air)));
     return [system, run = hypre(kind, *system, grid)] { return run(); };
   };
 }

@@ -88,7 +88,7 @@ TEST(Multigrid, CoarserNetworksAreNetworks) {
 
 double off_from_direct(const ConductivityGrid& grid) {
   const Surroundings air = test::winter();
-  const LinearSystem system = assemble(grid, air, range_of(air));
+  const LinearSystem system = assemble(grid, air, range_of(grid, air));
   const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor(system.A);
   const Vector direct = 20.0 * factor.solve(system.b);
   const TemperatureField field = solve(grid, air);

@@ -32,7 +32,7 @@ TEST(Discretisation, HalfCellsInSeries) {
 TEST(Assemble, IsSymmetricAndItsRowsBalance) {
   const ConductivityGrid grid = test::grid_of(test::random_wall(3));
   const Surroundings air = test::winter();
-  const LinearSystem system = assemble(grid, air, range_of(air));
+  const LinearSystem system = assemble(grid, air, range_of(grid, air));
   const Eigen::SparseMatrix<double> transposed = system.A.transpose();
   EXPECT_EQ((system.A - transposed).norm(), 0.0);
   // With every cell at the room's temperature (u = 1) only the outside film takes heat: b - A u is
@@ -73,7 +73,7 @@ TEST(Solve, AgreesWithADenseSolver) {
   const ConductivityGrid grid = rasterise(s, test::jittered(s.width, 30, 5), test::jittered(s.depth, 25, 6));
   const Surroundings air = test::winter();
   const TemperatureField field = solve(grid, air);
-  const LinearSystem system = assemble(grid, air, range_of(air));
+  const LinearSystem system = assemble(grid, air, range_of(grid, air));
   const Eigen::VectorXd u = Eigen::MatrixXd(system.A).ldlt().solve(system.b);
   for (Index c = 0; c < grid.cells(); ++c)
     ASSERT_NEAR(field.celsius[static_cast<std::size_t>(c)], 20.0 * u[c], 1e-8);

@@ -117,6 +117,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Outcome
                                       {"outside", r.flows.outside},
                                       {"left", r.flows.left},
                                       {"right", r.flows.right}};
+  if (!f.grid.held.empty()) out["heat_into_section_W_per_m"]["held"] = r.flows.held;
   out["inside_surface_min_at_m"] = r.coldest_at;
   out["inside_surface_uncertainty_K"] = r.surface_uncertainty;
   out["inside_surface_extreme_C"] = r.extreme;

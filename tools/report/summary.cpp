@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "tools/report/amounts.hpp"
@@ -33,6 +34,15 @@ std::string air_row(const Case& c) {
   return out;
 }
 
+/// What pipes give or take; nothing where nothing is held.
+std::string held_row(const Section& section, const Results& r, UnitSystem u) {
+  const auto pipes = std::count_if(section.shapes.begin(), section.shapes.end(),
+                                   [](const Shape& shape) { return shape.held.has_value(); });
+  if (pipes == 0) return {};
+  return row(fmt::format("{} the pipe{}", r.flows.held < 0.0 ? "into" : "from", pipes == 1 ? "" : "s"),
+             heat_text(std::abs(r.flows.held), u));
+}
+
 std::string heat_rows(const Section& section, const Results& r, UnitSystem u) {
   std::string out;
   if (r.u_value) {
@@ -49,8 +59,11 @@ std::string heat_rows(const Section& section, const Results& r, UnitSystem u) {
     if (!r.limits->combined_method_holds)
       out += row("", "the two are more than 1.5 times apart: do not use their mean on this wall");
   }
-  out += row("heat flow", fmt::format("{} of wall {}, room to outside", heat_text(r.heat_flow, u),
-                                      section.cut == CutKind::vertical ? "width" : "height"));
+  const std::string held = held_row(section, r, u);
+  out += row("heat flow", fmt::format("{} of wall {}, {}", heat_text(r.heat_flow, u),
+                                      section.cut == CutKind::vertical ? "width" : "height",
+                                      held.empty() ? "room to outside" : "through the room face"));
+  out += held;
   if (r.flow_unlimited)
     out += row(
         "",
