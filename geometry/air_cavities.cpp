@@ -94,13 +94,14 @@ AirCavity cavity_of(const Painting& p, const std::vector<Index>& region, const s
 
 namespace {
 
-/// Mean emissivities of the solid surfaces that cavities meet at either end of both directions; an ordinary
-/// surface where one meets none.
-void set_emissivities(const Section& section, const Painting& p, AirSpaces& spaces) {
+/// What cavities meet at either end of both directions: the mean emissivity of solid surfaces, an ordinary
+/// one where there is none; and how much of the left and right sides is open to other air.
+void set_ends(const Section& section, const Painting& p, AirSpaces& spaces) {
   struct Mean {
     double sum = 0.0, length = 0.0;
   };
   std::vector<std::array<std::array<Mean, 2>, 2>> means(spaces.cavities.size());
+  std::vector<std::array<Mean, 2>> open(spaces.cavities.size());  // of the left and right sides
   const Index na = p.across.cells(), nd = p.depth.cells();
   for (Index cell = 0; cell < na * nd; ++cell) {
     const int cavity = spaces.of_cell[at(cell)];
@@ -108,8 +109,14 @@ void set_emissivities(const Section& section, const Painting& p, AirSpaces& spac
     for (const bool outward : {true, false})
       for (const bool high : {false, true}) {
         const Index along = outward ? cell / na : cell % na, last = (outward ? nd : na) - 1;
-        if (along == (high ? last : 0)) continue;
+        const bool edge = along == (high ? last : 0);
         const Index next = cell + (high ? 1 : -1) * (outward ? na : 1);
+        if (!outward && (edge || spaces.of_cell[at(next)] != cavity)) {
+          Mean& side = open[static_cast<std::size_t>(cavity)][high ? 1 : 0];
+          side.length += p.depth.width(cell / na);
+          if (edge || spaces.of_cell[at(next)] >= 0) side.sum += p.depth.width(cell / na);
+        }
+        if (edge) continue;
         const std::uint32_t shape = p.shape[at(next)];
         if (spaces.of_cell[at(next)] >= 0 || shape == Painting::mixed || shape == Painting::bare) continue;
         const double width = outward ? p.across.width(cell % na) : p.depth.width(cell / na);
@@ -125,6 +132,11 @@ void set_emissivities(const Section& section, const Painting& p, AirSpaces& spac
       if (low.length > 0.0) state.emissivity_low = low.sum / low.length;
       if (high.length > 0.0) state.emissivity_high = high.sum / high.length;
     }
+  for (std::size_t c = 0; c < open.size(); ++c) {
+    const auto share = [](const Mean& m) { return m.length > 0.0 ? m.sum / m.length : 0.0; };
+    spaces.cavities[c].open_left = share(open[c][0]);
+    spaces.cavities[c].open_right = share(open[c][1]);
+  }
 }
 
 }  // namespace
@@ -169,7 +181,7 @@ AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
       if (n >= 0 && share[at(n)] >= 0.5) spaces.of_cell[c] = spaces.of_cell[at(n)];
     if (spaces.of_cell[c] < 0) open_region(c, [](Index) { return false; });
   }
-  set_emissivities(section, painting, spaces);
+  set_ends(section, painting, spaces);
   for (AirCavity& cavity : spaces.cavities) apply_rule(cavity, section.air_rule);
   return spaces;
 }
@@ -185,12 +197,12 @@ Passed passed(const AirCavity& c, Direction direction, AirRule rule) {
   const double shrink = std::sqrt(std::min(1.0, c.area / (c.across.length() * c.depth.length())));
   const bool outward = direction == Direction::depth;
   const AirState& state = outward ? c.outward : c.sideways;
+  // Beyond an open side it goes on, as its mirror image; a side half open counts half.
+  const double closed = 1.0 - 0.5 * (c.open_left + c.open_right), across = shrink * c.across.length();
+  const double goes_on = closed > 1e-6 ? across / closed : std::numeric_limits<double>::infinity();
   AirSpace space;
-  space.thickness = shrink * (outward ? c.depth : c.across).length();
-  space.width = shrink * (outward ? c.across : c.depth).length();
-  // Beyond a side that cuts it, it goes on as its mirror image.
-  if (outward && c.cut_left && c.cut_right) space.width = std::numeric_limits<double>::infinity();
-  if (outward && c.cut_left != c.cut_right) space.width *= 2.0;
+  space.thickness = outward ? shrink * c.depth.length() : goes_on;
+  space.width = outward ? goes_on : shrink * c.depth.length();
   space.emissivity_warm = state.emissivity_low;
   space.emissivity_cold = state.emissivity_high;
   space.mean_temperature = state.mean_temperature;
@@ -204,7 +216,7 @@ void apply_rule(AirCavity& c, AirRule rule) {
   const Passed p = passed(c, rule == AirRule::layer ? Direction::depth : c.heat_goes, rule);
   c.resistance = p.resistance;
   c.conductivity = c.conductivity_sideways = p.thickness / p.resistance;
-  if (rule == AirRule::cavity || c.cut_left || c.cut_right) return;
+  if (rule == AirRule::cavity || c.cut_left || c.cut_right || c.open_left + c.open_right > 1.999) return;
   // Along a flat layer neither air nor radiation gets as far as the rule for its thickness would have it.
   const Passed across = passed(c, Direction::across, rule);
   c.conductivity_sideways = std::min(c.conductivity, across.thickness / across.resistance);

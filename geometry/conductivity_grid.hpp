@@ -28,8 +28,11 @@ struct AirCavity {
   Span across, depth;                        ///< smallest rectangle round it [m]
   double area = 0.0;                         ///< [m2]
   bool cut_left = false, cut_right = false;  ///< by a side of the section
-  Direction heat_goes = Direction::depth;    ///< the direction most of its heat takes
-  AirState outward, sideways;                ///< in depth, and across
+  /// Share of its left and right sides with air beyond, that of another piece of the same space; 1 where the
+  /// section cuts it.
+  double open_left = 0.0, open_right = 0.0;
+  Direction heat_goes = Direction::depth;  ///< the direction most of its heat takes
+  AirState outward, sideways;              ///< in depth, and across
   bool slightly_ventilated = false;
   double resistance = 0.0;             ///< [m2 K/W] in the direction that its conductivity is taken from
   double conductivity = 0.0;           ///< equivalent, in depth [W/(m K)]

@@ -12,6 +12,7 @@
 #include "geometry/rasterise.hpp"
 #include "solver/assemble.hpp"
 #include "solver/refinement/carried_over.hpp"
+#include "solver/refinement/face_strips.hpp"
 #include "solver/refinement/strip_errors.hpp"
 #include "solver/refinement/thin_sheets.hpp"
 #include "solver/refinement/uncertainty.hpp"
@@ -152,13 +153,18 @@ Refinement refinement(const Solved& s, bool nested) {
           nested};
 }
 
-/// Largest change anywhere on the room face when every cell is halved [K].
-double face_change(const SurfaceProfile& coarse, const SurfaceProfile& fine) {
-  double most = 0.0;
+/// Change of each cell of the room face when every cell is halved [K].
+std::vector<double> face_changes(const SurfaceProfile& coarse, const SurfaceProfile& fine) {
+  std::vector<double> changes;
   for (std::size_t i = 0; i < coarse.celsius.size(); ++i)
-    most =
-        std::max(most, std::abs(0.5 * (fine.celsius[2 * i] + fine.celsius[2 * i + 1]) - coarse.celsius[i]));
-  return most;
+    changes.push_back(std::abs(0.5 * (fine.celsius[2 * i] + fine.celsius[2 * i + 1]) - coarse.celsius[i]));
+  return changes;
+}
+
+/// The largest of them.
+double face_change(const SurfaceProfile& coarse, const SurfaceProfile& fine) {
+  const std::vector<double> changes = face_changes(coarse, fine);
+  return *std::max_element(changes.begin(), changes.end());
 }
 
 double extreme_change(const SurfaceProfile& coarse, const SurfaceProfile& fine, bool reversed) {
@@ -194,14 +200,17 @@ struct Nested {
   Judged judged;
   double change = 0.0;  ///< of the heat flow by the last halving, relative
   double excess = 0.0;  ///< the largest of what was reached over what is asked for
-  ThinSheets sheets;    ///< thinner than the cells of the middle grid
+  /// Of the strips across of the small grid: how far the room face is from what is asked for. Empty where
+  /// that is not what is missing.
+  std::vector<double> face_excess;
+  ThinSheets sheets;  ///< thinner than the cells of the middle grid
   std::vector<Refinement> log;
 };
 
 Nested twice_halved(const Section& section, const Surroundings& air, const Solved& small,
                     const Accuracy& accuracy, const SolverOptions& options, std::vector<Refinement> log) {
   const Solved half = halved(section, air, small, options);
-  Nested n{halved(section, air, half, options), {}, 0.0, 0.0, {}, std::move(log)};
+  Nested n{halved(section, air, half, options), {}, 0.0, 0.0, {}, {}, std::move(log)};
   n.log.push_back(refinement(half, true));
   n.log.push_back(refinement(n.full, true));
   n.judged = judge(small, half, n.full, air.outside.temperature > air.inside.temperature);
@@ -216,18 +225,25 @@ Nested twice_halved(const Section& section, const Surroundings& air, const Solve
   n.change = std::max(std::abs(n.full.flows.inside - half.flows.inside),
                       std::abs(n.full.flows.held - half.flows.held)) /
              size;
-  n.excess = n.judged.surface() / accuracy.surface;
-  if (!flow_is_unlimited(air))
-    n.excess =
-        std::max({n.excess, n.judged.heat.uncertainty / size / accuracy.heat, n.change / doubling_allowed});
+  const double of_face = n.judged.surface() / accuracy.surface;
+  n.excess = of_face;
+  if (flow_is_unlimited(air)) return n;
+  const double of_heat =
+      std::max(n.judged.heat.uncertainty / size / accuracy.heat, n.change / doubling_allowed);
+  n.excess = std::max(of_face, of_heat);
+  if (of_face <= 1.0 || of_heat > 1.0) return n;
+  const std::vector<double> changes = face_changes(half.face, n.full.face);
+  const double most = *std::max_element(changes.begin(), changes.end());
+  for (std::size_t i = 0; i + 1 < changes.size(); i += 2)
+    n.face_excess.push_back(std::max(changes[i], changes[i + 1]) / most * of_face);
   return n;
 }
 
 /// More lines on the small grid: where a sheet is thinner than the cells, else where strips cost most, until
-/// the estimate is down by what is missing. Leaves the grid as it is where that would take more than `most`
-/// cells.
+/// the estimate is down by what is missing; `at_face`, where the room face is what is missing, there. Leaves
+/// the grid as it is where that would take more than `most` cells.
 void refine(const Section& section, const Surroundings& air, Solved& small, const Nested& reached,
-            double estimate, const Accuracy& accuracy, Index most, const SolverOptions& options,
+            double estimate, const Accuracy& accuracy, Index most, bool at_face, const SolverOptions& options,
             std::vector<Refinement>& log) {
   const auto solve_finer = [&](GridLines lines) {
     const Index cells = lines.across.cells() * lines.depth.cells();
@@ -244,6 +260,9 @@ void refine(const Section& section, const Surroundings& air, Solved& small, cons
     solve_finer({bisected(small.lines.across), bisected(small.lines.depth)});
     return;
   }
+  if (at_face && !reached.face_excess.empty() &&
+      solve_finer(refined_at_face(small.lines, reached.face_excess)))
+    return;
   const double target =
       reached.excess <= 1.0 ? trusted * accuracy.heat : estimate / std::clamp(1.2 * reached.excess, 1.3, 8.0);
   for (StripErrors errors = strip_errors(small.settled.grid, air, small.settled.field); sum(errors) > target;
@@ -300,6 +319,7 @@ Forecast forecast(const Section& section, const Surroundings& air, std::optional
   std::vector<Refinement> log{refinement(small, false)};
   std::optional<Nested> reached;
   bool memory_ran_out = false;
+  bool at_face = true;  // in turns: what bends the face may stand in it, or behind the lining
   while (true) {
     try {
       // 2. Every cell halved twice: how far does the grid still matter?
@@ -311,7 +331,8 @@ Forecast forecast(const Section& section, const Surroundings& air, std::optional
 
       // 3. More lines where they are missed most: enough for what is missing, and a little more.
       const Index before = small.settled.grid.cells();
-      refine(section, air, small, *reached, estimate, accuracy, most_small, options, log);
+      refine(section, air, small, *reached, estimate, accuracy, most_small, at_face, options, log);
+      at_face = !at_face;
       if (small.settled.grid.cells() == before) break;
     } catch (const std::bad_alloc&) {
       if (!reached) throw;

@@ -103,12 +103,10 @@ CatalogueEntry catalogue_entry(const SourceText& source, const Library& library)
   entry.costs = fmt::format(
       "{} of the heat of {}, {} of {}; at its worst the room face is {} than built right.{}", entry.share,
       entry.of, heat_text(extra, c.units), plan ? "height" : "width", entry.surface, pipes(c, o));
-  if (!o.other_scraps.empty()) {
-    const auto [low, high] = std::minmax_element(o.other_scraps.begin(), o.other_scraps.end());
-    const double right = o.right->results.heat_flow, own = o.built.results.heat_flow;
-    entry.costs += fmt::format(" Over {} stuffings of the same scraps the whole section is at {} to {}.",
-                               o.other_scraps.size() + 1, signed_percent(std::min(*low, own) / right - 1.0),
-                               signed_percent(std::max(*high, own) / right - 1.0));
+  for (const ScrapsRange& range : o.scraps) {
+    const auto [low, high] = std::minmax_element(range.shares.begin(), range.shares.end());
+    entry.costs += fmt::format(" By itself, over {} stuffings of the same scraps, the bay is at {} to {}.",
+                               range.shares.size(), signed_percent(*low), signed_percent(*high));
   }
   for (const Fault f : faults[b]) entry.advice.push_back(fmt::format("Right: {}.", words_of(f).right));
   for (const Fault f : faults[b])

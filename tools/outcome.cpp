@@ -63,15 +63,15 @@ std::optional<WholeWall> whole_wall(const Case& c, const BuiltWall& built, const
   for (std::size_t s = 0; s < c.sections.size(); ++s) {
     const Section& section = c.sections[s];
     const Outcome& o = all.sections[s];
-    if (section.cut != CutKind::plan || !o.built.results.u_value || cuts_opening(section)) continue;
     // Two plans through the same stretch stand for it once.
     const bool again = std::any_of(seen.begin(), seen.end(), [&](const Span& span) {
-      return span.from == section.stands_for.front().from;
+      return !section.stands_for.empty() && span.from == section.stands_for.front().from;
     });
-    if (again) continue;
+    if (section.cut != CutKind::plan || section.stands_for.empty() || again) continue;
     seen.insert(seen.end(), section.stands_for.begin(), section.stands_for.end());
     w.shown += length(section);
     if (o.effect) w.extra += o.effect->per_kelvin * length(section);
+    if (!o.built.results.u_value || cuts_opening(section)) continue;
     if (!longest || length(section) > length(c.sections[*longest])) longest = s;
   }
   if (!longest) return std::nullopt;
@@ -103,12 +103,17 @@ Outcomes solve_case(const Case& c, const std::function<void(const std::string&)>
       o.right = forecast(*c.right[s], c.air, c.humidity, c.accuracy);
       o.effect = effect(section, c.air, o.built, *o.right);
     }
-    if (s < c.other_scraps.size())
-      for (const Section& other : c.other_scraps[s]) {
-        progress(fmt::format("solving {}, other scraps, {} of {}", name, o.other_scraps.size() + 1,
-                             c.other_scraps[s].size()));
-        o.other_scraps.push_back(forecast(other, c.air, {}, rough).results.heat_flow);
+    for (const Stuffings& stuffings : c.stuffings) {
+      if (stuffings.section != s) continue;
+      const double right = forecast(stuffings.right, c.air, {}, rough).results.heat_flow;
+      ScrapsRange range{stuffings.bay, {}};
+      for (const Section& stuffed : stuffings.stuffed) {
+        progress(fmt::format("solving {}, {} stuffed, {} of {}", name, range.bay, range.shares.size() + 1,
+                             stuffings.stuffed.size()));
+        range.shares.push_back(forecast(stuffed, c.air, {}, rough).results.heat_flow / right - 1.0);
       }
+      o.scraps.push_back(std::move(range));
+    }
     all.sections.push_back(std::move(o));
   }
   if (!c.wall) return all;

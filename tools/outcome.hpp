@@ -12,14 +12,18 @@
 
 namespace coldbay {
 
+/// What a bay of stuffed scraps costs more than built right, by itself, over many stuffings.
+struct ScrapsRange {
+  std::string bay;             ///< "bay 7"
+  std::vector<double> shares;  ///< of its heat built right, seed by seed, its own first
+};
+
 /// One section of a case, solved: as built, and built right where that shows something else.
 struct Outcome {
   Forecast built;
   std::optional<Forecast> right;
   std::optional<Effect> effect;
-  /// Heat through the room face [W/m] with the scraps lying otherwise, seed by seed; its own is not among
-  /// them.
-  std::vector<double> other_scraps;
+  std::vector<ScrapsRange> scraps;
 };
 
 /// A framed wall as a whole.

@@ -125,22 +125,40 @@ void add_pipe_probes(const Wall& wall, const BuiltWall& built, Direction normal,
   }
 }
 
-/// What a section shows of one bay.
-std::vector<const Shape*> shapes_of(const Section& section, const Bay& bay) {
-  std::vector<const Shape*> some;
-  for (const Shape& s : section.shapes)
-    if (s.path.starts_with(bay.path) && (s.path.size() == bay.path.size() || s.path[bay.path.size()] == '.'))
-      some.push_back(&s);
-  return some;
+/// The edges of what a section draws for one bay, along both of its axes.
+void add_edges(const Section& section, const Bay& bay, std::vector<double>& across,
+               std::vector<double>& depth) {
+  for (const Shape& s : section.shapes) {
+    const bool of_bay =
+        s.path.starts_with(bay.path) && (s.path.size() == bay.path.size() || s.path[bay.path.size()] == '.');
+    if (!of_bay) continue;
+    const Rectangle box = bounding_box(s.outline);
+    across.insert(across.end(), {box.across.from, box.across.to});
+    depth.insert(depth.end(), {box.depth.from, box.depth.to});
+  }
+}
+
+std::vector<double> middles(std::vector<double> edges) {
+  std::sort(edges.begin(), edges.end());
+  std::vector<double> middle;
+  for (std::size_t i = 0; i + 1 < edges.size(); ++i)
+    if (edges[i + 1] - edges[i] > same_place) middle.push_back(0.5 * (edges[i] + edges[i + 1]));
+  return middle;
 }
 
 }  // namespace
 
 bool differ(const Section& a, const Section& b, const Bay& bay) {
-  const auto x = shapes_of(a, bay), y = shapes_of(b, bay);
-  return !std::equal(x.begin(), x.end(), y.begin(), y.end(), [&](const Shape* p, const Shape* q) {
-    return a.materials[p->material] == b.materials[q->material] && same_outline(p->outline, q->outline);
-  });
+  std::vector<double> across, depth;
+  add_edges(a, bay, across, depth);
+  add_edges(b, bay, across, depth);
+  const std::vector<double> deep = middles(std::move(depth));
+  for (const double x : middles(std::move(across)))
+    for (const double y : deep) {
+      const auto m = material_at(a, {x, y}), n = material_at(b, {x, y});
+      if (m.has_value() != n.has_value() || (m && !(a.materials[*m] == b.materials[*n]))) return true;
+    }
+  return false;
 }
 
 Section plan_section(const Wall& wall, const BuiltWall& built, double height, const std::string& name,

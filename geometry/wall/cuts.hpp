@@ -24,7 +24,8 @@ Section vertical_section(const Wall& wall, const BuiltWall& built, double across
                          const std::string& path);
 Section vertical_section(const Wall& wall, double across, const std::string& name, const std::string& path);
 
-/// Whether two cuts at one place show a bay differently.
+/// Whether two cuts at one place show a bay differently, looked at in the middle of every field that its
+/// edges make.
 bool differ(const Section& a, const Section& b, const Bay& bay);
 
 }  // namespace coldbay

@@ -25,6 +25,15 @@ struct PublishedValue {
   std::string source;
 };
 
+/// A bay with stuffed scraps, as one section shows it, by itself: with its posts and nothing beside it,
+/// stuffed seed by seed, its own seed first, and built right.
+struct Stuffings {
+  std::size_t section = 0;  ///< index into Case::sections
+  std::string bay;          ///< "bay 7"
+  std::vector<Section> stuffed;
+  Section right;
+};
+
 /// How much bad filling the reader allows, as shares of the insulated area.
 struct FillingLimits {
   std::optional<double> nothing, incomplete, compressed;
@@ -42,8 +51,7 @@ struct Case {
   std::optional<Wall> wall;  ///< that the sections are cuts through
   /// The same cuts of the wall built right; empty where they show the same.
   std::vector<std::optional<Section>> right;
-  /// Of cuts that show stuffed scraps: the same cuts with other scraps, seed by seed.
-  std::vector<std::vector<Section>> other_scraps;
+  std::vector<Stuffings> stuffings;
   FillingLimits limits;
   std::vector<PublishedValue> published;
   std::vector<InputError> warnings;

@@ -24,18 +24,29 @@ Section cut_section(const Wall& wall, const BuiltWall& built, const Cut& cut) {
   return vertical_section(wall, built, across, cut.name, cut.path);
 }
 
-/// The wall with its scraps lying as another seed makes them.
-Wall with_seed(Wall wall, std::uint64_t more) {
-  for (Bay& bay : wall.bays)
-    if (bay.scraps) bay.scraps->seed += more;
-  return wall;
+/// One bay with a stud on either side, cut as a section of the whole wall is.
+Section alone(const Wall& wall, const Bay& bay, const Cut& cut) {
+  Wall one = wall;
+  one.bays = {bay};
+  one.posts.clear();
+  const BuiltWall built = build(one);
+  if (cut.kind == Cut::Kind::plan) return plan_section(one, built, cut.at, cut.name, cut.path);
+  const Span clear = built.bays[0].clear;
+  return vertical_section(one, built, 0.5 * (clear.from + clear.to), cut.name, cut.path);
 }
 
-int seeds_of(const Wall& wall) {
-  int most = 0;
-  for (const Bay& bay : wall.bays)
-    if (bay.scraps) most = std::max(most, bay.scraps->seeds);
-  return most;
+/// Each bay of scraps that a section shows, stuffed in as many ways as it says.
+void stuff(const Wall& wall, const Wall& right, const std::vector<Cut>& cuts, Case& out) {
+  for (std::size_t c = 0; c < cuts.size(); ++c)
+    for (std::size_t b = 0; b < wall.bays.size(); ++b) {
+      Bay bay = wall.bays[b];
+      if (!bay.scraps || bay.opening || !out.right[c] || !differ(out.sections[c], *out.right[c], bay))
+        continue;
+      Stuffings s{c, fmt::format("bay {}", b + 1), {}, alone(wall, right.bays[b], cuts[c])};
+      for (int n = 0; n < wall.bays[b].scraps->seeds; ++n, ++bay.scraps->seed)
+        s.stuffed.push_back(alone(wall, bay, cuts[c]));
+      out.stuffings.push_back(std::move(s));
+    }
 }
 
 void warn_of_unseen(const Wall& wall, Case& out, const Node& root) {
@@ -108,15 +119,7 @@ void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, cons
     const bool same = !any_differs(out.sections[c], section);
     out.right.push_back(same ? std::nullopt : std::optional(std::move(section)));
   }
-  out.other_scraps.resize(all.size());
-  for (int seed = 1; seed < seeds_of(wall); ++seed) {
-    const Wall other = with_seed(wall, static_cast<std::uint64_t>(seed));
-    const BuiltWall other_built = build(other);
-    for (std::size_t c = 0; c < all.size(); ++c) {
-      Section section = cut_section(other, other_built, all[c]);
-      if (any_differs(out.sections[c], section)) out.other_scraps[c].push_back(std::move(section));
-    }
-  }
+  stuff(wall, right_wall, all, out);
   warn_of_unseen(wall, out, root);
 }
 

@@ -1,7 +1,5 @@
 #include "tools/report/effect_json.hpp"
 
-#include <algorithm>
-
 #include "tools/report/fault_words.hpp"
 
 namespace coldbay {
@@ -41,12 +39,10 @@ Json effect_json(const Outcome& o) {
 }
 
 Json scraps_json(const Outcome& o) {
-  const auto [low, high] = std::minmax_element(o.other_scraps.begin(), o.other_scraps.end());
-  const double own = o.built.results.heat_flow;
-  return {{"stuffings", o.other_scraps.size() + 1},
-          {"heat_flow_min_W_per_m", std::min(*low, own)},
-          {"heat_flow_max_W_per_m", std::max(*high, own)},
-          {"heat_flow_of_the_others_W_per_m", o.other_scraps}};
+  Json all = Json::array();
+  for (const ScrapsRange& range : o.scraps)
+    all.push_back({{"name", range.bay}, {"extra_heat_share_by_stuffing", range.shares}});
+  return all;
 }
 
 Json wall_json(const Case& c, const Outcomes& all) {

@@ -9,7 +9,7 @@ namespace coldbay {
 /// "against_built_right": what a section costs more than built right.
 nlohmann::ordered_json effect_json(const Outcome& outcome);
 
-/// "scraps": the range of the heat over other stuffings of the same scraps.
+/// "scraps": what each bay of scraps costs by itself, stuffing by stuffing.
 nlohmann::ordered_json scraps_json(const Outcome& outcome);
 
 /// "wall": the wall as a whole, and what is wrong in each bay.

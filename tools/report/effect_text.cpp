@@ -75,12 +75,6 @@ std::string effect_rows(const Case& c, std::size_t index, const Outcome& o) {
                              difference_text(std::abs(e.surface), u), e.surface < 0.0 ? "colder" : "warmer",
                              section.cut == CutKind::vertical ? "" : "at ",
                              place_text(section, length_text(e.surface_at, u))));
-  if (!o.other_scraps.empty()) {
-    auto [low, high] = std::minmax_element(o.other_scraps.begin(), o.other_scraps.end());
-    const double own = o.built.results.heat_flow;
-    out += row("scraps", fmt::format("of {} stuffings the heat is {} to {}", o.other_scraps.size() + 1,
-                                     heat_text(std::min(*low, own), u), heat_text(std::max(*high, own), u)));
-  }
   const auto faults = faults_of(*c.wall);
   std::set<std::string_view> notes;
   for (std::size_t b = 0; b < faults.size(); ++b) {
@@ -88,6 +82,11 @@ std::string effect_rows(const Case& c, std::size_t index, const Outcome& o) {
     out += bay_row(o, fmt::format("bay {}", b + 1), faults[b], u);
     for (const Fault f : faults[b])
       if (!words_of(f).note.empty()) notes.insert(words_of(f).note);
+  }
+  for (const ScrapsRange& range : o.scraps) {
+    const auto [low, high] = std::minmax_element(range.shares.begin(), range.shares.end());
+    out += row("scraps", fmt::format("{} by itself, over {} stuffings: {} to {} heat", range.bay,
+                                     range.shares.size(), signed_percent(*low), signed_percent(*high)));
   }
   for (const std::string_view words : notes) out += row("note", words);
   return out;

@@ -130,7 +130,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Outcome
                      {"combined_method_holds", r.limits->combined_method_holds}};
   if (!r.parts.empty()) out["bays"] = parts_json(r);
   if (outcome.effect) out["against_built_right"] = effect_json(outcome);
-  if (!outcome.other_scraps.empty()) out["scraps"] = scraps_json(outcome);
+  if (!outcome.scraps.empty()) out["scraps"] = scraps_json(outcome);
   if (r.stud_contrast) out["stud_less_bay_K"] = *r.stud_contrast;
   out["warnings"] = r.warnings;
   out["air_rule"] =
