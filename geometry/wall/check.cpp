@@ -67,7 +67,7 @@ void check_thickness(const Bay& bay, double room, Problems& problems) {
          fmt::format("{} is {} thick and has {} here: that is more than a batt can be squeezed", name,
                      mm(batts), mm(room - others)),
          "choose a batt made for this depth, or give a fill by its conductivity"});
-  else if (!takes_rest && room - others - batts > slack)
+  else if (!takes_rest && room - others - batts > slack + same_place)
     problems.push_back(
         {bay.path,
          fmt::format("{} is {} thick in {}: where is the rest?", name, mm(batts + others), mm(room)),

@@ -8,8 +8,8 @@
 #include "solver/forecast.hpp"
 #include "solver/settle.hpp"
 #include "tools/input/case.hpp"
+#include "tools/outcome.hpp"
 #include "tools/start.hpp"
-#include "tools/verify.hpp"
 
 // What the bundled cases say to expect, as numbers; COLDBAY_CASES is the folder they stand in.
 
@@ -96,6 +96,47 @@ TEST(Starters, SayWhatToExpect) {
   EXPECT_NEAR(bays_of("2x6-at-24.yaml").at(3), 0.85, 0.01);
   EXPECT_NEAR(bays_of("timber-140-at-600.yaml").at(1), 1.12, 0.01);
   EXPECT_NEAR(bays_of("timber-140-at-600.yaml").at(3), 5.1, 0.1);
+}
+
+/// What workmanship costs each bay of a case, at one section, over the same bay built right.
+std::vector<double> costs_of(const std::string& name, std::size_t section) {
+  const Case c = read_case(text_of(std::filesystem::path(COLDBAY_CASES) / name));
+  const Outcomes all = solve_case(c, [](const std::string&) {});
+  std::vector<double> shares;
+  for (const PartEffect& p : all.sections.at(section).effect->parts) shares.push_back(p.share);
+  return shares;
+}
+
+TEST(Starters, TheSteelOneSaysWhatToExpect) {
+  EXPECT_NEAR(costs_of("starters/steel-92-at-600.yaml", 0).at(1), 0.08, 0.005);
+  EXPECT_NEAR(costs_of("starters/steel-92-at-600.yaml", 0).at(3), 0.04, 0.005);
+}
+
+TEST(Cases, ThePracticeWall) {
+  const Case c = read_case(text_of(std::filesystem::path(COLDBAY_CASES) / "practice-wall.yaml"));
+  EXPECT_TRUE(c.warnings.empty());
+  const Outcomes all = solve_case(c, [](const std::string&) {});
+  const auto& parts = all.sections.at(2).effect->parts;
+  EXPECT_NEAR(parts.at(1).share, 0.28, 0.005);   // narrow
+  EXPECT_NEAR(parts.at(3).share, 0.015, 0.002);  // inset staples
+  EXPECT_NEAR(parts.at(5).share, 2.64, 0.01);    // empty
+  EXPECT_NEAR(parts.at(9).share, 0.16, 0.005);   // thin
+  EXPECT_NEAR(parts.at(10).share, 0.05, 0.005);  // over a cable
+  // They share a stud with a faulty bay, and some of its loss.
+  for (const std::size_t right : {2u, 11u}) EXPECT_LT(std::abs(parts.at(right).share), 0.03) << right;
+  double least = 1.0, most = 0.0;
+  for (const Outcome& o : all.sections) {
+    EXPECT_TRUE(o.built.reached && o.right && o.right->reached);
+    for (const ScrapsRange& range : o.scraps)
+      for (const double share : range.shares) {
+        least = std::min(least, share);
+        most = std::max(most, share);
+      }
+  }
+  EXPECT_NEAR(least, 0.01, 0.005);
+  EXPECT_NEAR(most, 0.45, 0.02);
+  ASSERT_TRUE(all.wall);
+  EXPECT_NEAR(all.wall->u_built / all.wall->u_right, 1.15, 0.005);
 }
 
 TEST(Starters, AreInsideAsTheyStandInTheirFolder) {

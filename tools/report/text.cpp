@@ -149,6 +149,18 @@ std::string shortened(std::string_view text, double size, double width) {
   return std::string(kept) + std::string(ellipsis);
 }
 
+namespace {
+
+/// Just behind the last hyphen before `end` that a word may be parted at ("face-stapled", not "R-13"); `end`
+/// where there is none.
+std::size_t hyphen_before(std::string_view text, std::size_t end) {
+  for (std::size_t i = end; i-- > 1;)
+    if (text[i] == '-' && i + 1 < text.size() && !(text[i + 1] >= '0' && text[i + 1] <= '9')) return i + 1;
+  return end;
+}
+
+}  // namespace
+
 std::vector<std::string> wrapped(std::string_view text, double size, double width, std::size_t max_lines) {
   std::vector<std::string> lines;
   std::string_view rest = trimmed(text);
@@ -162,7 +174,7 @@ std::vector<std::string> wrapped(std::string_view text, double size, double widt
     // A word longer than the line is broken where the line ends; the space just behind a line that is
     // exactly full is a break too.
     std::size_t end = rest.rfind(' ', fits);
-    if (end == std::string_view::npos || end == 0) end = fits;
+    if (end == std::string_view::npos || end == 0) end = hyphen_before(rest, fits);
     if (end == 0) return lines;  // not one letter fits
     lines.emplace_back(trimmed(rest.substr(0, end)));
     rest = trimmed(rest.substr(end));
