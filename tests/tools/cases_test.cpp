@@ -10,6 +10,7 @@
 #include "tools/input/case.hpp"
 #include "tools/outcome.hpp"
 #include "tools/start.hpp"
+#include "tools/verify.hpp"
 
 // What the bundled cases say to expect, as numbers; COLDBAY_CASES is the folder they stand in.
 
