@@ -16,7 +16,8 @@ namespace {
 constexpr double same_density = 0.02;
 
 double excess_width(const Bay& bay, const Region& space) {
-  return bay.width ? std::max(0.0, *bay.width - space.across.length() - friction_fit) : 0.0;
+  const double room = space.across.length() - bay.gap.left - bay.gap.right;
+  return bay.width ? std::max(0.0, *bay.width - room - friction_fit) : 0.0;
 }
 
 /// Radius of the edges on the sheathing side: as given, or for a batt forced in what it is too wide by.
@@ -185,7 +186,8 @@ std::vector<Laid> laid_fills(const Bay& bay, const Region& space) {
   body.up.to -= slumped;
 
   // What the fibre has to do with: its mass over the room that is left to it.
-  double crowding = height / (height - slumped) * bay.fill_fraction.value_or(1.0);
+  const double piece = height - (bay.short_end ? bay.short_end->by : 0.0);
+  double crowding = piece / (piece - slumped) * bay.fill_fraction.value_or(1.0);
   const double r = shoulder_radius(bay, space), width = body.across.length();
   if (excess_width(bay, space) > 0.0) crowding *= *bay.width / width;
   if (r > 0.0) {
