@@ -262,20 +262,22 @@ void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector
   }
   const Laid& outer = laid.back();
   if (bay.folded) add_fold(wall, bay, laid.front(), pieces);
-  add_shoulders(wall, bay, space, outer, pieces);
+  // The shoulders after the pockets before them, whose dents are painted through the whole depth.
   if (bay.staples) add_staple_pockets(wall, bay, laid.front(), pieces);
+  add_shoulders(wall, bay, space, outer, pieces);
   // Pieces cut to what was left open.
   for (const Laid& l : laid) {
-    if (bay.strip_filled && bay.width && *bay.width < space.across.length()) {
-      Region strip = l.at;
+    Region strip = l.at;
+    if (bay.strip_filled && bay.width) {
       strip.across = bay.strip == Side::left ? Span{space.across.from + bay.gap.left, l.at.across.from}
                                              : Span{l.at.across.to, space.across.to - bay.gap.right};
-      pieces.push_back(fill_piece(*l.fill, l.squeezed, strip, bay.path));
+      if (strip.across.length() > 0.0) pieces.push_back(fill_piece(*l.fill, l.squeezed, strip, bay.path));
     }
     if (bay.short_end && bay.short_end->filled) {
+      const double by = bay.short_end->by;
       Region end = l.at;
-      end.up = bay.short_end->at == BayEnd::bottom ? Span{space.up.from, l.at.up.from}
-                                                   : Span{l.at.up.to, space.up.to};
+      end.up = bay.short_end->at == BayEnd::bottom ? Span{space.up.from, space.up.from + by}
+                                                   : Span{space.up.to - by, space.up.to};
       pieces.push_back(fill_piece(*l.fill, l.squeezed, end, bay.path));
     }
   }

@@ -223,6 +223,103 @@ TEST(Fibre, OfABattWithEverythingWrong) {
   });
 }
 
+/// Paths of what check() says of a random bay that something was done to.
+std::vector<std::string> said_of(const std::function<void(Wall&, Bay&, double)>& harm) {
+  std::mt19937 rng(5);
+  Wall w = random_bay(rng);
+  w.bays[0].path = "bay";
+  harm(w, w.bays[0], w.frame.member_depth);
+  std::vector<std::string> paths;
+  for (const Problem& p : check(w)) paths.push_back(p.path);
+  return paths;
+}
+
+using Paths = std::vector<std::string>;
+
+// Each of these is possible by itself, and not with the other: it would leave less than nothing of the batt,
+// or press it beyond a quarter of its thickness.
+TEST(Fibre, IsNotAskedForTheImpossible) {
+  EXPECT_EQ(said_of([](Wall&, Bay& b, double depth) {
+              b.thickness = 0.5 * depth;
+              b.staples = InsetStaples{0.6 * depth, 0.05, false};
+            }),
+            Paths{"bay.staples"});
+  EXPECT_EQ(said_of([](Wall&, Bay& b, double) {
+              b.width = 0.15;
+              b.staples = InsetStaples{0.02, 0.08, false};
+            }),
+            Paths{"bay.staples"});
+  EXPECT_EQ(said_of([](Wall&, Bay& b, double depth) {
+              b.thickness = 0.5 * depth;
+              b.shoulders = 0.6 * depth;
+            }),
+            Paths{"bay.shoulders"});
+  EXPECT_EQ(said_of([](Wall&, Bay& b, double) {
+              b.short_end = ShortEnd{1.2, BayEnd::top, false};
+              b.fallen = 0.9;
+            }),
+            Paths{"bay.fallen"});
+  EXPECT_EQ(said_of([](Wall& w, Bay& b, double) {
+              b.short_end = ShortEnd{0.5 * w.height, BayEnd::top, false};
+              b.settled = 0.5 * w.height;
+            }),
+            Paths{"bay.settled"});
+  EXPECT_EQ(said_of([](Wall&, Bay& b, double depth) {
+              b.fills[0].batt->thickness = b.fills[0].thickness = 2.2 * depth;
+              b.folded = FoldedEnd{0.1, BayEnd::top};
+            }),
+            Paths{"bay"});
+  EXPECT_EQ(said_of([](Wall&, Bay& b, double depth) {
+              b.gap.sheathing = 0.2 * depth;
+              b.fills[0].batt->thickness = b.fills[0].thickness = 0.8 * depth;
+              b.thickness = 0.6 * depth;
+            }),
+            Paths{});
+  EXPECT_EQ(said_of([](Wall&, Bay& b, double depth) {
+              b.fills[0].batt->thickness = b.fills[0].thickness = 0.7 * depth;
+              b.thickness = 0.8 * depth;  // more than its label
+            }),
+            Paths{"bay.thickness"});
+  EXPECT_EQ(said_of([](Wall&, Bay& b, double depth) {
+              b.fills[0].batt->thickness = b.fills[0].thickness = 0.5 * depth;
+              b.fills.push_back(b.fills[0]);
+              b.fill_fraction = 0.7;  // of which of the two?
+            }),
+            Paths{"bay.fill fraction"});
+}
+
+// Above the header of a door there are 0.2 m or so: what a bay of full height bears is too much there. Drawn
+// all the same, a batt "fallen" by more than that had a height, and a density, below nothing.
+TEST(Fibre, RoundAnOpeningIsHeldToTheRoomThere) {
+  const auto door = [](Wall& w, Bay& b) {
+    Opening o;
+    o.path = "bay.opening";
+    o.width = b.clear_width - 2.0 * w.frame.member_width;
+    o.head = w.height - 0.5;
+    o.header = 0.2;
+    b.opening = o;
+  };
+  EXPECT_EQ(said_of([&](Wall& w, Bay& b, double) { door(w, b); }), Paths{});
+  EXPECT_EQ(said_of([&](Wall& w, Bay& b, double) {
+              door(w, b);
+              b.fallen = 0.25;
+            }),
+            Paths{"bay.fallen"});
+  EXPECT_EQ(said_of([&](Wall& w, Bay& b, double) {
+              door(w, b);
+              b.short_end = ShortEnd{0.25, BayEnd::top, false};
+            }),
+            Paths{"bay.short"});
+  // Jacks and header of solid steel would be no frame.
+  EXPECT_EQ(said_of([&](Wall& w, Bay& b, double) {
+              w.frame.material = test::material("steel", 50.0);
+              w.frame.sheet = 0.0011;
+              w.frame.top_plates = 1;
+              door(w, b);
+            }),
+            Paths{"bay.opening"});
+}
+
 // (1 - pi/4) r^2 under a quarter round: the square less the quarter circle, exactly.
 TEST(Steps, KeepTheAreaOfAQuarterRound) {
   for (const double r : {0.004, 0.03, 0.089}) {
