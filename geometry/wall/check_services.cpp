@@ -93,7 +93,7 @@ void check_run(const Bay& bay, const ServiceRun& run, const Region& space, Probl
             "in a bay of several fills write batt: split");
     return;
   }
-  const double whole = laid[0].at.depth.length(), rest = whole - pocket_depth(run, laid[0]);
+  const double whole = laid[0].at.depth.length(), rest = whole - pocket_depth(run, laid[0], space);
   if (laid[0].fill->batt && rest < whole * laid[0].squeezed * least_local_share)
     problem(".batt",
             fmt::format("the batt would have {} of its {} beside this {}", mm(rest), mm(whole), name),

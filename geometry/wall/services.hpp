@@ -21,7 +21,7 @@ struct Passage {
 Passage passage_of(const ServiceRun& run, const Region& bay_space);
 
 /// How deep the pocket beside a run is that the batt is pushed over; nothing where it is split round it.
-double pocket_depth(const ServiceRun& run, const Laid& laid);
+double pocket_depth(const ServiceRun& run, const Laid& laid, const Region& bay_space);
 
 /// What stands in a bay and runs through it, and what that does to the fill, as pieces over it: the dents of
 /// the runs first, then the enclosures, then the runs themselves.
