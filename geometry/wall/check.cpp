@@ -19,6 +19,9 @@ std::string mm(double metres) { return fmt::format("{:.1f} mm", 1e3 * metres); }
 
 using Problems = std::vector<Problem>;
 
+/// More scraps in one bay are refused: they would take minutes, and smaller ones make no other answer.
+constexpr double most_lumps = 20'000;
+
 void check_gap(const Bay& bay, double depth, Problems& problems) {
   const Gap& g = bay.gap;
   if (g.left + g.right >= bay.clear_width)
@@ -99,11 +102,11 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
   const auto problem = [&](const char* key, std::string what, std::string hint) {
     problems.push_back({bay.path + key, std::move(what), std::move(hint)});
   };
+  const double radius = std::max(bay.shoulders, bay.width ? *bay.width - room - friction_fit : 0.0);
   if (bay.width && *bay.width > 2.0 * room)
     problem(".width", fmt::format("a batt {} wide does not go into {}", mm(*bay.width), mm(room)),
             fmt::format("one of up to {} can be forced in", mm(2.0 * room)));
-  const double radius = std::max(bay.shoulders, bay.width ? *bay.width - room - friction_fit : 0.0);
-  if (radius > 0.0 && radius > std::min(0.5 * width, depth) + same_place)
+  else if (radius > 0.0 && radius > std::min(0.5 * width, depth) + same_place)
     problem(bay.shoulders > 0.0 ? ".shoulders" : ".width",
             fmt::format("shoulders rounded by {} are more than this batt has", mm(radius)),
             fmt::format("at most {} here", mm(std::min(0.5 * width, depth))));
@@ -141,8 +144,13 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
         box.depth.to > depth + same_place)
       problems.push_back({v.path, "this void reaches out of its bay",
                           fmt::format("the bay is {} by {} deep here", mm(first), mm(depth))});
-    if (std::holds_alternative<Polygon>(v.outline) && !(area(v.outline) > 0.0))
-      problems.push_back({v.path, "this void encloses nothing", "give three corners or more"});
+    check_outline(v.outline, v.path, problems);
+    if (!v.reach) continue;
+    const bool up = v.along == Direction::up;
+    const Span whole = up ? space.up : Span{0.0, space.across.length()};
+    if (v.reach->to <= whole.from || v.reach->from >= whole.to)
+      problems.push_back({v.path + (up ? ".up" : ".across"), "this void lies outside its bay",
+                          fmt::format("the bay reaches from {} to {}", mm(whole.from), mm(whole.to))});
   }
 }
 
@@ -178,6 +186,14 @@ void check_density(const Wall& wall, const Bay& bay, const Region& space, Proble
                           fmt::format("all this together squeezes {} to {:.1f} times its density",
                                       laid.fill->material.name, laid.squeezed),
                           fmt::format("up to {:.1f} times it can be reckoned", most)});
+    if (bay.scraps) {
+      const auto along = [&](Span s) { return std::max(1.0, s.length() / bay.scraps->lump); };
+      const double lumps = along(laid.at.across) * 0.5 * along(laid.at.up) * along(laid.at.depth);
+      if (lumps > most_lumps)
+        problems.push_back({bay.path + ".scraps",
+                            fmt::format("scraps of {} are {:.0f} in this bay", mm(bay.scraps->lump), lumps),
+                            fmt::format("up to {:.0f} can be drawn: give a larger lump", most_lumps)});
+    }
     if (laid.fill->batt && bay.scraps && laid.squeezed * (1.0 - 0.5) < least_density_share)
       problems.push_back({bay.path + ".scraps", "scraps as thin as this cannot be reckoned in lumps",
                           "give a fill fraction of 60 % or more"});
@@ -220,7 +236,24 @@ void check_opening(const Wall& wall, const Bay& bay, const Region& space, Proble
             "describe it in the bay beside it");
 }
 
-void check_bay(const Wall& wall, const Bay& bay, const Region& space, Problems& problems) {
+/// Members that stand or lie in a bay: rows of blocking, and the flat stud of an open corner. A run may be
+/// drilled through those that cross its way.
+std::vector<Region> members_in(const Wall& wall, std::size_t b) {
+  const Elevation e = elevation_of(wall);
+  const Span depth = depths_of(wall).frame, bay = e.bays[b];
+  const double half = 0.5 * wall.frame.member_width, deep = wall.frame.member_depth;
+  std::vector<Region> all;
+  for (const double at : wall.frame.blocking) all.push_back({bay, {at - half, at + half}, depth});
+  const Span thick{depth.from, depth.from + wall.frame.member_width};
+  if (b == 0 && post_of(wall, 0).kind == Post::Kind::corner_open)
+    all.push_back({{bay.from, bay.from + deep}, e.up, thick});
+  if (b + 1 == wall.bays.size() && post_of(wall, b + 1).kind == Post::Kind::corner_open)
+    all.push_back({{bay.to - deep, bay.to}, e.up, thick});
+  return all;
+}
+
+void check_bay(const Wall& wall, std::size_t b, const Region& space, Problems& problems) {
+  const Bay& bay = wall.bays[b];
   if (bay.clear_width <= 0.0) {
     problems.push_back(
         {bay.path, fmt::format("this bay is {} wide", mm(bay.clear_width)),
@@ -242,7 +275,7 @@ void check_bay(const Wall& wall, const Bay& bay, const Region& space, Problems& 
       if (problems.size() == before) check_density(wall, bay, at, problems);
     }
   if (!bay.opening && problems.size() == before) check_density(wall, bay, space, problems);
-  check_services(bay, space, problems);
+  check_services(bay, space, members_in(wall, b), problems);
 }
 
 void check_frame(const Wall& wall, Problems& problems) {
@@ -305,7 +338,7 @@ std::vector<Problem> check(const Wall& wall) {
   const Depths depths = depths_of(wall);
   const Elevation e = elevation_of(wall);
   for (std::size_t b = 0; b < wall.bays.size(); ++b)
-    check_bay(wall, wall.bays[b], {e.bays[b], e.up, depths.frame}, problems);
+    check_bay(wall, b, {e.bays[b], e.up, depths.frame}, problems);
   return problems;
 }
 
