@@ -205,10 +205,14 @@ BuiltWall build(const Wall& wall) {
   // 2. What the bays hold, cut out of it.
   for (std::size_t b = 0; b < wall.bays.size(); ++b) {
     const Bay& bay = wall.bays[b];
-    if (bay.opening)
+    const Region space{e.bays[b], e.up, depths.frame};
+    if (bay.opening) {
       add_opening(wall, bay, e.bays[b], e.up, depths.frame, out);
-    else
-      add_fill(wall, bay, {e.bays[b], e.up, depths.frame}, out.pieces);
+      continue;
+    }
+    add_fill(wall, bay, space, out.pieces);
+    fit_round_services(wall, bay, space, out.pieces);
+    add_voids(wall, bay, space, out.pieces);
   }
   // 3. The frame where it is not solid, and what crosses the bays.
   for (std::size_t p = 0; p < e.posts.size(); ++p)

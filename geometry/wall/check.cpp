@@ -8,6 +8,7 @@
 #include "geometry/wall/build.hpp"
 #include "geometry/wall/check_services.hpp"
 #include "geometry/wall/fill.hpp"
+#include "geometry/wall/services.hpp"
 
 namespace coldbay {
 namespace {
@@ -202,6 +203,7 @@ void check_density(const Wall& wall, const Bay& bay, const Region& space, Proble
   if (problems.size() > before || bay.fills.size() != 1 || !bay.fills[0].batt) return;
   std::vector<Piece> pieces;
   add_fill(wall, bay, space, pieces);
+  if (!bay.opening) fit_round_services(wall, bay, space, pieces);
   double densest = 0.0;
   for (const Piece& p : pieces)
     if (p.role == Piece::Role::fill) densest = std::max(densest, p.squeezed);
@@ -274,8 +276,8 @@ void check_bay(const Wall& wall, std::size_t b, const Region& space, Problems& p
       if (problems.size() == before) check_piece(bay, at, problems);
       if (problems.size() == before) check_density(wall, bay, at, problems);
     }
-  if (!bay.opening && problems.size() == before) check_density(wall, bay, space, problems);
   check_services(bay, space, members_in(wall, b), problems);
+  if (!bay.opening && problems.size() == before) check_density(wall, bay, space, problems);
 }
 
 void check_frame(const Wall& wall, Problems& problems) {

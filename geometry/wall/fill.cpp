@@ -119,31 +119,6 @@ void add_fold(const Wall& wall, const Bay& bay, const Laid& body, std::vector<Pi
              depths[static_cast<std::size_t>(s)], Face::room, wall.air, path, pieces);
 }
 
-void add_voids(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
-  const auto moved = [](Outline outline, double first, double depth) {
-    if (auto* r = std::get_if<Rectangle>(&outline)) {
-      r->across = {r->across.from + first, r->across.to + first};
-      r->depth = {r->depth.from + depth, r->depth.to + depth};
-    } else if (auto* c = std::get_if<Circle>(&outline)) {
-      c->centre = {c->centre.across + first, c->centre.depth + depth};
-    } else {
-      for (Point& p : std::get<Polygon>(outline).corners) p = {p.across + first, p.depth + depth};
-    }
-    return outline;
-  };
-  for (const Void& v : bay.voids) {
-    const bool up = v.along == Direction::up;
-    Span reach = up ? space.up : space.across;
-    if (v.reach) {
-      const double zero = up ? 0.0 : space.across.from;
-      reach = {std::max(reach.from, zero + v.reach->from), std::min(reach.to, zero + v.reach->to)};
-      if (!(reach.length() > 0.0)) continue;
-    }
-    pieces.push_back({wall.air, Piece::Role::air, v.along,
-                      moved(v.outline, up ? space.across.from : 0.0, space.depth.from), reach, v.path});
-  }
-}
-
 }  // namespace
 
 std::vector<double> quarter_round(double radius) {
@@ -281,7 +256,31 @@ void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector
       pieces.push_back(fill_piece(*l.fill, l.squeezed, end, bay.path));
     }
   }
-  add_voids(wall, bay, space, pieces);
+}
+
+void add_voids(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
+  const auto moved = [](Outline outline, double first, double depth) {
+    if (auto* r = std::get_if<Rectangle>(&outline)) {
+      r->across = {r->across.from + first, r->across.to + first};
+      r->depth = {r->depth.from + depth, r->depth.to + depth};
+    } else if (auto* c = std::get_if<Circle>(&outline)) {
+      c->centre = {c->centre.across + first, c->centre.depth + depth};
+    } else {
+      for (Point& p : std::get<Polygon>(outline).corners) p = {p.across + first, p.depth + depth};
+    }
+    return outline;
+  };
+  for (const Void& v : bay.voids) {
+    const bool up = v.along == Direction::up;
+    Span reach = up ? space.up : space.across;
+    if (v.reach) {
+      const double zero = up ? 0.0 : space.across.from;
+      reach = {std::max(reach.from, zero + v.reach->from), std::min(reach.to, zero + v.reach->to)};
+      if (!(reach.length() > 0.0)) continue;
+    }
+    pieces.push_back({wall.air, Piece::Role::air, v.along,
+                      moved(v.outline, up ? space.across.from : 0.0, space.depth.from), reach, v.path});
+  }
 }
 
 bool air_on_both_faces(const Bay& bay, const Region& space) {

@@ -92,9 +92,7 @@ void add_behind(const Wall& wall, const Bay& bay, const Enclosure& box, const Re
   pieces.push_back(fill_piece(*outer.fill, squeezed, at, box.path));
 }
 
-void add_enclosure(const Wall& wall, const Bay& bay, const Enclosure& box, const Region& space,
-                   std::vector<Piece>& pieces) {
-  add_behind(wall, bay, box, space, pieces);
+void add_enclosure(const Wall& wall, const Enclosure& box, const Region& space, std::vector<Piece>& pieces) {
   const Region at = space_of(box, space);
   add(box.material, Piece::Role::service, at, box.path, pieces);
   Region inner = at;
@@ -136,7 +134,7 @@ double pocket_depth(const ServiceRun& run, const Laid& laid, const Region& space
   return 0.0;
 }
 
-void add_services(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
+void fit_round_services(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
   const std::vector<Laid> laid = laid_fills(bay, space);
   if (laid.size() == 1) {
     std::vector<Dent> dents;
@@ -147,7 +145,11 @@ void add_services(const Wall& wall, const Bay& bay, const Region& space, std::ve
     for (const Dent& d : dents)
       add_dent(laid[0], d.direction, d.strip, d.depth, d.face, wall.air, d.path, pieces);
   }
-  for (const Enclosure& box : bay.enclosures) add_enclosure(wall, bay, box, space, pieces);
+  for (const Enclosure& box : bay.enclosures) add_behind(wall, bay, box, space, pieces);
+}
+
+void add_services(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
+  for (const Enclosure& box : bay.enclosures) add_enclosure(wall, box, space, pieces);
   for (const ServiceRun& run : bay.runs) add_run(run, space, pieces);
 }
 

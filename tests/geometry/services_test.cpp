@@ -174,6 +174,40 @@ TEST(Services, TheFibreRoundABox) {
   }
 }
 
+// The frame stays whole where a batt gives way: flanges of steel studs at the height of a cable and behind a
+// box, blocking along a cable that runs up; and a void is there beside one.
+TEST(Services, LeaveTheFrameWhole) {
+  const auto first_member = [](const BuiltWall& built, double across, double up) {
+    double steel = 0.0;
+    for (const Met& m : met_at(pieces_within(built, {across, across + 1e-6}, {up, up + 1e-6}), across, up))
+      if (m.piece->role == Piece::Role::frame) steel += m.depth.length();
+    return steel;
+  };
+  Wall w = test::two_by_four();
+  w.frame.material = test::material("steel", 50.0);
+  w.frame.sheet = 0.0011;
+  w.frame.member_width = 0.041;
+  w.frame.top_plates = 1;
+  w.bays[0].runs = {test::cable_at(1.2)};
+  w.bays[0].enclosures = {test::box_at(0.5)};
+  w.bays[0].enclosures[0].behind = Enclosure::Behind::filled;
+  ASSERT_TRUE(check(w).empty());
+  const BuiltWall steel = build(w);
+  EXPECT_NEAR(first_member(steel, 0.02, 1.5), 2 * 0.0011, rounding);
+  EXPECT_NEAR(first_member(steel, 0.02, 1.2), 2 * 0.0011, rounding);  // at the cable
+  EXPECT_NEAR(first_member(steel, 0.02, 0.5), 0.0011, rounding);      // the box stands before the other
+  w = test::two_by_four();
+  w.frame.blocking = {1.0};
+  w.bays[0].runs = {test::cable_at(0.18)};
+  w.bays[0].runs[0].runs_up = true;
+  ASSERT_TRUE(check(w).empty());
+  EXPECT_NEAR(first_member(build(w), 0.019 + 0.19, 1.0), 0.089, rounding);
+  const double before = test::air_of_bay(w, 0);
+  w.bays[0].voids = {{Direction::up, Rectangle{{0.17, 0.19}, {0.005, 0.02}}, Span{1.5, 1.7}, ""}};
+  ASSERT_TRUE(check(w).empty());
+  EXPECT_NEAR(test::air_of_bay(w, 0) - before, 0.02 * 0.015 * 0.2, rounding);
+}
+
 // A pipe is drawn as a square of the same area outside, with the wall it has.
 TEST(Services, APipeKeepsItsAreaAndItsWall) {
   Wall w = test::two_by_four();
