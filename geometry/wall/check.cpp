@@ -72,7 +72,7 @@ void check_thickness(const Bay& bay, double room, Problems& problems) {
     problems.push_back({bay.path,
                         fmt::format("{} of other fill leave no room in a bay {} deep", mm(others), mm(room)),
                         "make them thinner, or leave one out"});
-  else if (takes_rest && batts + others > room - same_place)
+  else if (takes_rest && batts + others > room - slack)
     problems.push_back({bay.path,
                         fmt::format("fills of {} leave nothing of {} for the one that is to take the rest",
                                     mm(batts + others), mm(room)),
