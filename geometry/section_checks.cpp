@@ -67,6 +67,10 @@ bool outside(const Section& s, const Rectangle& box) {
 
 }  // namespace
 
+void check_outline(const Outline& outline, const std::string& path, Problems& problems) {
+  std::visit([&](const auto& o) { check_outline(o, path, problems); }, outline);
+}
+
 std::vector<Problem> check(const Section& section) {
   Problems problems;
   check_size(section.width, "section.width", "the width of the section", problems);
@@ -79,7 +83,7 @@ std::vector<Problem> check(const Section& section) {
     problems.push_back({"section.shapes", "the section has no shapes", "paint at least one"});
   for (const Shape& shape : section.shapes) {
     const std::size_t before = problems.size();
-    std::visit([&](const auto& o) { check_outline(o, shape.path, problems); }, shape.outline);
+    check_outline(shape.outline, shape.path, problems);
     if (sized && problems.size() == before && outside(section, bounding_box(shape.outline)))
       problems.push_back({shape.path, "this shape lies outside the section", extent});
   }

@@ -17,4 +17,7 @@ inline constexpr double smallest_size = 1e-5, largest_size = 100.0;
 /// grid refuses it.
 std::vector<Problem> check(const Section& section);
 
+/// The same of one outline alone.
+void check_outline(const Outline& outline, const std::string& path, std::vector<Problem>& problems);
+
 }  // namespace coldbay

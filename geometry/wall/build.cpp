@@ -126,11 +126,8 @@ void add_opening(const Wall& wall, const Bay& bay, Span across, Span up, Span de
     if (high.length() > 0.0) add_member(out, f.material, wide, high, depth, grain, o.path);
   };
   member(across, {up.from, o.head + o.header}, Direction::up);
-  if (o.head + o.header < up.to) add_fill(wall, bay, {across, {o.head + o.header, up.to}, depth}, out.pieces);
-  if (o.sill > 0.0) {
-    add_fill(wall, bay, {clear, {up.from, o.sill - w}, depth}, out.pieces);
-    member(clear, {o.sill - w, o.sill}, Direction::across);
-  }
+  for (const Region& at : round_opening(wall, o, {across, up, depth})) add_fill(wall, bay, at, out.pieces);
+  if (o.sill > 0.0) member(clear, {o.sill - w, o.sill}, Direction::across);
   member(across, {o.head, o.head + o.header}, Direction::across);
   // Its filling, known by its U-value alone: as deep as the wall, with the films of [ISO6946].
   Material filling;
@@ -144,6 +141,17 @@ void add_opening(const Wall& wall, const Bay& bay, Span across, Span up, Span de
 }
 
 }  // namespace
+
+std::vector<Region> round_opening(const Wall& wall, const Opening& o, const Region& space) {
+  constexpr double same_place = 1e-6;  // rounding of inches and millimetres [m]
+  std::vector<Region> all;
+  const double jacks = o.jacks * wall.frame.member_width, sill = o.sill - wall.frame.member_width;
+  if (o.head + o.header < space.up.to - same_place)
+    all.push_back({space.across, {o.head + o.header, space.up.to}, space.depth});
+  if (o.sill > 0.0 && sill > space.up.from + same_place)
+    all.push_back({{space.across.from + jacks, space.across.to - jacks}, {space.up.from, sill}, space.depth});
+  return all;
+}
 
 Post post_of(const Wall& wall, std::size_t index) {
   return index < wall.posts.size() ? wall.posts[index] : Post{};
@@ -197,10 +205,14 @@ BuiltWall build(const Wall& wall) {
   // 2. What the bays hold, cut out of it.
   for (std::size_t b = 0; b < wall.bays.size(); ++b) {
     const Bay& bay = wall.bays[b];
-    if (bay.opening)
+    const Region space{e.bays[b], e.up, depths.frame};
+    if (bay.opening) {
       add_opening(wall, bay, e.bays[b], e.up, depths.frame, out);
-    else
-      add_fill(wall, bay, {e.bays[b], e.up, depths.frame}, out.pieces);
+      continue;
+    }
+    add_fill(wall, bay, space, out.pieces);
+    fit_round_services(wall, bay, space, out.pieces);
+    add_voids(wall, bay, space, out.pieces);
   }
   // 3. The frame where it is not solid, and what crosses the bays.
   for (std::size_t p = 0; p < e.posts.size(); ++p)

@@ -2,6 +2,7 @@
 
 #include <vector>
 
+#include "geometry/wall/fill.hpp"
 #include "geometry/wall/pieces.hpp"
 #include "geometry/wall/wall.hpp"
 
@@ -29,6 +30,9 @@ Elevation elevation_of(const Wall& wall);
 
 /// The post at an end of `wall.posts`, or a single stud where the list is empty.
 Post post_of(const Wall& wall, std::size_t index);
+
+/// What an opening leaves of its bay for the fill: above its header, and below its sill.
+std::vector<Region> round_opening(const Wall& wall, const Opening& opening, const Region& bay_space);
 
 /// The wall in three dimensions: layers, then frame, then what each bay holds, then what runs through it.
 /// For a wall in which check() finds no problem.

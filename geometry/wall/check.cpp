@@ -8,6 +8,7 @@
 #include "geometry/wall/build.hpp"
 #include "geometry/wall/check_services.hpp"
 #include "geometry/wall/fill.hpp"
+#include "geometry/wall/services.hpp"
 
 namespace coldbay {
 namespace {
@@ -18,6 +19,9 @@ constexpr double same_place = 1e-6;
 std::string mm(double metres) { return fmt::format("{:.1f} mm", 1e3 * metres); }
 
 using Problems = std::vector<Problem>;
+
+/// More scraps in one bay are refused: they would take minutes, and smaller ones make no other answer.
+constexpr double most_lumps = 20'000;
 
 void check_gap(const Bay& bay, double depth, Problems& problems) {
   const Gap& g = bay.gap;
@@ -48,7 +52,14 @@ void check_thickness(const Bay& bay, double room, Problems& problems) {
       problems.push_back({bay.path + ".thickness",
                           fmt::format("a batt {} thick has {} here", mm(*bay.thickness), mm(room)),
                           "give the thickness that it has recovered to, or leave it out"});
-    if (bay.fills[0].batt && *bay.thickness < least_thickness_share * bay.fills[0].batt->thickness)
+    if (!bay.fills.empty() && bay.fills[0].batt && *bay.thickness > bay.fills[0].batt->thickness + slack &&
+        *bay.thickness <= room + slack)
+      problems.push_back({bay.path + ".thickness",
+                          fmt::format("{} is {} thick by its label and does not recover to {}", name,
+                                      mm(bay.fills[0].batt->thickness), mm(*bay.thickness)),
+                          "give the thickness that it has recovered to, or another batt"});
+    if (!bay.fills.empty() && bay.fills[0].batt &&
+        *bay.thickness < least_thickness_share * bay.fills[0].batt->thickness)
       problems.push_back(
           {bay.path + ".thickness",
            fmt::format("{} is {} thick: squeezed to {} it cannot be reckoned", name,
@@ -61,6 +72,11 @@ void check_thickness(const Bay& bay, double room, Problems& problems) {
     problems.push_back({bay.path,
                         fmt::format("{} of other fill leave no room in a bay {} deep", mm(others), mm(room)),
                         "make them thinner, or leave one out"});
+  else if (takes_rest && batts + others > room - slack)
+    problems.push_back({bay.path,
+                        fmt::format("fills of {} leave nothing of {} for the one that is to take the rest",
+                                    mm(batts + others), mm(room)),
+                        "leave it out, or make the others thinner"});
   else if (batts > 0.0 && room - others < least_thickness_share * batts)
     problems.push_back(
         {bay.path,
@@ -77,16 +93,21 @@ void check_thickness(const Bay& bay, double room, Problems& problems) {
 
 /// How the piece was cut, against the bay it is in.
 void check_piece(const Bay& bay, const Region& space, Problems& problems) {
-  const double width = space.across.length() - bay.gap.left - bay.gap.right, height = space.up.length(),
-               depth = space.depth.length();
+  const double room = space.across.length() - bay.gap.left - bay.gap.right, height = space.up.length();
+  // What is left of the bay to the batt itself.
+  const std::vector<Laid> laid = laid_fills(bay, space);
+  const double width = laid.empty() ? room : laid.front().at.across.length();
+  const double depth =
+      laid.empty() ? space.depth.length() : laid.back().at.depth.to - laid.front().at.depth.from;
+  const double piece = height - (bay.short_end ? bay.short_end->by : 0.0);
   const auto problem = [&](const char* key, std::string what, std::string hint) {
     problems.push_back({bay.path + key, std::move(what), std::move(hint)});
   };
-  if (bay.width && *bay.width > 2.0 * width)
-    problem(".width", fmt::format("a batt {} wide does not go into {}", mm(*bay.width), mm(width)),
-            fmt::format("one of up to {} can be forced in", mm(2.0 * width)));
-  const double radius = std::max(bay.shoulders, bay.width ? *bay.width - width - friction_fit : 0.0);
-  if (radius > 0.0 && radius > std::min(0.5 * width, depth) + same_place)
+  const double radius = std::max(bay.shoulders, bay.width ? *bay.width - room - friction_fit : 0.0);
+  if (bay.width && *bay.width > 2.0 * room)
+    problem(".width", fmt::format("a batt {} wide does not go into {}", mm(*bay.width), mm(room)),
+            fmt::format("one of up to {} can be forced in", mm(2.0 * room)));
+  else if (radius > 0.0 && radius > std::min(0.5 * width, depth) + same_place)
     problem(bay.shoulders > 0.0 ? ".shoulders" : ".width",
             fmt::format("shoulders rounded by {} are more than this batt has", mm(radius)),
             fmt::format("at most {} here", mm(std::min(0.5 * width, depth))));
@@ -94,17 +115,19 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
     problem(".short",
             fmt::format("a batt {} too short for a bay {} high is none", mm(bay.short_end->by), mm(height)),
             fmt::format("less than {}, or write 'nothing'", mm(height)));
-  if (bay.fallen >= 0.6 * height)
-    problem(".fallen", fmt::format("a batt cannot slump by {} in a bay {} high", mm(bay.fallen), mm(height)),
-            fmt::format("at most {}: it is squeezed to 40 % then", mm(0.6 * height)));
-  if (bay.settled >= height)
+  if (piece > 0.0 && bay.fallen >= 0.6 * piece)
+    problem(".fallen", fmt::format("a batt {} high cannot slump by {}", mm(piece), mm(bay.fallen)),
+            fmt::format("at most {}: it is squeezed to 40 % then", mm(0.6 * piece)));
+  else if (piece > 0.0 && bay.settled >= piece - bay.fallen)
     problem(".settled",
-            fmt::format("a fill settled by {} in a bay {} high is none", mm(bay.settled), mm(height)),
-            fmt::format("less than {}, or write 'nothing'", mm(height)));
+            fmt::format("a fill settled by {} of {} is none", mm(bay.settled), mm(piece - bay.fallen)),
+            fmt::format("less than {}, or write 'nothing'", mm(piece - bay.fallen)));
   if (bay.folded && bay.folded->by + depth > 0.5 * height)
     problem(".folded",
             fmt::format("an end of {} does not fold under in a bay {} high", mm(bay.folded->by), mm(height)),
             fmt::format("at most {}", mm(0.5 * height - depth)));
+  if (bay.folded && (bay.short_end || bay.fallen > 0.0 || bay.settled > 0.0))
+    problem(".folded", "a batt is too long or too short, not both", "leave 'short' and 'fallen' out");
   if (bay.staples && 2.0 * bay.staples->pocket >= width)
     problem(".staples",
             fmt::format("pockets of {} along both studs are wider than a bay of {}", mm(bay.staples->pocket),
@@ -122,8 +145,13 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
         box.depth.to > depth + same_place)
       problems.push_back({v.path, "this void reaches out of its bay",
                           fmt::format("the bay is {} by {} deep here", mm(first), mm(depth))});
-    if (std::holds_alternative<Polygon>(v.outline) && !(area(v.outline) > 0.0))
-      problems.push_back({v.path, "this void encloses nothing", "give three corners or more"});
+    check_outline(v.outline, v.path, problems);
+    if (!v.reach) continue;
+    const bool up = v.along == Direction::up;
+    const Span whole = up ? space.up : Span{0.0, space.across.length()};
+    if (v.reach->to <= whole.from || v.reach->from >= whole.to)
+      problems.push_back({v.path + (up ? ".up" : ".across"), "this void lies outside its bay",
+                          fmt::format("the bay reaches from {} to {}", mm(whole.from), mm(whole.to))});
   }
 }
 
@@ -144,12 +172,14 @@ void check_one_batt(const Bay& bay, Problems& problems) {
   needs(bay.settled > 0.0, ".settled", false);
   needs(bay.staples.has_value(), ".staples", false);
   needs(bay.shoulders > 0.0, ".shoulders", false);
+  needs(bay.fill_fraction.has_value() && !bay.scraps, ".fill fraction", true);
   needs(bay.scraps.has_value(), ".scraps", true);
   needs(!bay.voids.empty(), ".void", false);
 }
 
 /// What is done to a batt in several ways at once may be more than it can bear.
-void check_density(const Bay& bay, const Region& space, Problems& problems) {
+void check_density(const Wall& wall, const Bay& bay, const Region& space, Problems& problems) {
+  const std::size_t before = problems.size();
   for (const Laid& laid : laid_fills(bay, space)) {
     const double most = 1.0 / least_thickness_share;
     if (laid.fill->batt && laid.squeezed > most + 1e-9)
@@ -157,10 +187,31 @@ void check_density(const Bay& bay, const Region& space, Problems& problems) {
                           fmt::format("all this together squeezes {} to {:.1f} times its density",
                                       laid.fill->material.name, laid.squeezed),
                           fmt::format("up to {:.1f} times it can be reckoned", most)});
+    if (bay.scraps) {
+      const auto along = [&](Span s) { return std::max(1.0, s.length() / bay.scraps->lump); };
+      const double lumps = along(laid.at.across) * 0.5 * along(laid.at.up) * along(laid.at.depth);
+      if (lumps > most_lumps)
+        problems.push_back({bay.path + ".scraps",
+                            fmt::format("scraps of {} are {:.0f} in this bay", mm(bay.scraps->lump), lumps),
+                            fmt::format("up to {:.0f} can be drawn: give a larger lump", most_lumps)});
+    }
     if (laid.fill->batt && bay.scraps && laid.squeezed * (1.0 - 0.5) < least_density_share)
       problems.push_back({bay.path + ".scraps", "scraps as thin as this cannot be reckoned in lumps",
                           "give a fill fraction of 60 % or more"});
   }
+  // Folds and dents are in what is squeezed already.
+  if (problems.size() > before || bay.fills.size() != 1 || !bay.fills[0].batt) return;
+  std::vector<Piece> pieces;
+  add_fill(wall, bay, space, pieces);
+  if (!bay.opening) fit_round_services(wall, bay, space, pieces);
+  double densest = 0.0;
+  for (const Piece& p : pieces)
+    if (p.role == Piece::Role::fill) densest = std::max(densest, p.squeezed);
+  if (densest > 1.0 / least_local_share + 1e-9)
+    problems.push_back({bay.path,
+                        fmt::format("all this together squeezes {} to {:.1f} times its density somewhere",
+                                    bay.fills[0].material.name, densest),
+                        fmt::format("up to {:.1f} times it can be reckoned", 1.0 / least_local_share)});
 }
 
 void check_opening(const Wall& wall, const Bay& bay, const Region& space, Problems& problems) {
@@ -179,12 +230,32 @@ void check_opening(const Wall& wall, const Bay& bay, const Region& space, Proble
   if (o.u_value && *o.u_value >= 1.0 / 0.17)
     problem(".U", "an opening with such a U-value has no resistance but its films",
             "a window has 1 to 3 W/m2K, films included");
+  if (wall.frame.sheet)
+    problem("", "openings are known in wooden frames only",
+            "describe the wall beside it: a window is not part of its insulation");
   if (!bay.enclosures.empty() || !bay.runs.empty() || !bay.voids.empty())
     problem("", "nothing can stand in, or run through, the bay of an opening",
             "describe it in the bay beside it");
 }
 
-void check_bay(const Wall& wall, const Bay& bay, const Region& space, Problems& problems) {
+/// Members that stand or lie in a bay: rows of blocking, and the flat stud of an open corner. A run may be
+/// drilled through those that cross its way.
+std::vector<Region> members_in(const Wall& wall, std::size_t b) {
+  const Elevation e = elevation_of(wall);
+  const Span depth = depths_of(wall).frame, bay = e.bays[b];
+  const double half = 0.5 * wall.frame.member_width, deep = wall.frame.member_depth;
+  std::vector<Region> all;
+  for (const double at : wall.frame.blocking) all.push_back({bay, {at - half, at + half}, depth});
+  const Span thick{depth.from, depth.from + wall.frame.member_width};
+  if (b == 0 && post_of(wall, 0).kind == Post::Kind::corner_open)
+    all.push_back({{bay.from, bay.from + deep}, e.up, thick});
+  if (b + 1 == wall.bays.size() && post_of(wall, b + 1).kind == Post::Kind::corner_open)
+    all.push_back({{bay.to - deep, bay.to}, e.up, thick});
+  return all;
+}
+
+void check_bay(const Wall& wall, std::size_t b, const Region& space, Problems& problems) {
+  const Bay& bay = wall.bays[b];
   if (bay.clear_width <= 0.0) {
     problems.push_back(
         {bay.path, fmt::format("this bay is {} wide", mm(bay.clear_width)),
@@ -197,10 +268,16 @@ void check_bay(const Wall& wall, const Bay& bay, const Region& space, Problems& 
   if (problems.size() > before) return;
   check_thickness(bay, depth - bay.gap.room - bay.gap.sheathing, problems);
   check_one_batt(bay, problems);
-  check_piece(bay, space, problems);
   if (bay.opening) check_opening(wall, bay, space, problems);
-  if (problems.size() == before) check_density(bay, space, problems);
-  check_services(bay, space, problems);
+  // Round an opening, what is wrong with the fill is so above and below it.
+  if (!bay.opening) check_piece(bay, space, problems);
+  if (bay.opening && problems.size() == before)
+    for (const Region& at : round_opening(wall, *bay.opening, space)) {
+      if (problems.size() == before) check_piece(bay, at, problems);
+      if (problems.size() == before) check_density(wall, bay, at, problems);
+    }
+  check_services(bay, space, members_in(wall, b), problems);
+  if (!bay.opening && problems.size() == before) check_density(wall, bay, space, problems);
 }
 
 void check_frame(const Wall& wall, Problems& problems) {
@@ -263,7 +340,7 @@ std::vector<Problem> check(const Wall& wall) {
   const Depths depths = depths_of(wall);
   const Elevation e = elevation_of(wall);
   for (std::size_t b = 0; b < wall.bays.size(); ++b)
-    check_bay(wall, wall.bays[b], {e.bays[b], e.up, depths.frame}, problems);
+    check_bay(wall, b, {e.bays[b], e.up, depths.frame}, problems);
   return problems;
 }
 

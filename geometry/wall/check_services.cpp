@@ -76,7 +76,9 @@ void check_run(const Bay& bay, const ServiceRun& run, const Region& space, Probl
     problem(
         ".depth",
         fmt::format("a {} {} thick at a depth of {} leaves its bay", name, mm(run.diameter), mm(run.depth)),
-        fmt::format("its middle can be {} to {} from the room side of the frame", mm(half), mm(deep - half)));
+        2.0 * half > deep ? fmt::format("the frame is {} deep", mm(deep))
+                          : fmt::format("its middle can be {} to {} from the room side of the frame",
+                                        mm(half), mm(deep - half)));
   const Span room = run.runs_up ? Span{0.0, space.across.length()} : space.up;
   if (run.at < room.from + half - same_place || run.at > room.to - half + same_place)
     problem(".at", fmt::format("a {} {} thick at {} leaves its bay", name, mm(run.diameter), mm(run.at)),
@@ -93,7 +95,7 @@ void check_run(const Bay& bay, const ServiceRun& run, const Region& space, Probl
             "in a bay of several fills write batt: split");
     return;
   }
-  const double whole = laid[0].at.depth.length(), rest = whole - pocket_depth(run, laid[0]);
+  const double whole = laid[0].at.depth.length(), rest = whole - pocket_depth(run, laid[0], space);
   if (laid[0].fill->batt && rest < whole * laid[0].squeezed * least_local_share)
     problem(".batt",
             fmt::format("the batt would have {} of its {} beside this {}", mm(rest), mm(whole), name),
@@ -108,7 +110,8 @@ struct Taken {
   const char* name;
 };
 
-void check_overlaps(const Bay& bay, const Region& space, Problems& problems) {
+void check_overlaps(const Bay& bay, const Region& space, const std::vector<Region>& members,
+                    Problems& problems) {
   std::vector<Taken> taken;
   for (const Enclosure& box : bay.enclosures)
     taken.push_back({space_of(box, space), box.path, name_of(box.kind)});
@@ -131,15 +134,27 @@ void check_overlaps(const Bay& bay, const Region& space, Problems& problems) {
             {taken[j].path,
              fmt::format("this {} goes through the {} in the same bay", taken[j].name, taken[i].name),
              "move one of them: at, depth, or stud"});
+  for (const Taken& t : taken)
+    for (const Region& m : members) {
+      const bool across = m.across.length() > space.across.length() - same_place;  // a row of blocking
+      const bool goes_through = across ? t.at.up.length() > space.up.length() - same_place
+                                       : t.at.across.length() > space.across.length() - same_place;
+      if (!goes_through && meet(t.at.across, m.across) && meet(t.at.up, m.up) && meet(t.at.depth, m.depth))
+        problems.push_back({t.path,
+                            fmt::format("this {} is where {} is", t.name,
+                                        across ? "a row of blocking" : "the flat stud of the corner"),
+                            "move it, or stand it at the other stud"});
+    }
 }
 
 }  // namespace
 
-void check_services(const Bay& bay, const Region& space, Problems& problems) {
+void check_services(const Bay& bay, const Region& space, const std::vector<Region>& members,
+                    Problems& problems) {
   const std::size_t before = problems.size();
   for (const Enclosure& box : bay.enclosures) check_enclosure(bay, box, space, problems);
   for (const ServiceRun& run : bay.runs) check_run(bay, run, space, problems);
-  if (problems.size() == before) check_overlaps(bay, space, problems);
+  if (problems.size() == before) check_overlaps(bay, space, members, problems);
 }
 
 }  // namespace coldbay

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
 #include <utility>
 
 #include "geometry/wall/faults.hpp"
@@ -36,6 +37,37 @@ std::size_t index_of(const Material& m, std::vector<Material>& all) {
   return all.size() - 1;
 }
 
+/// What a plane cuts out of a piece.
+struct Cutout {
+  const Piece* piece;
+  Outline outline;
+};
+
+bool covers(const Outline& over, const Outline& under) {
+  const auto* r = std::get_if<Rectangle>(&over);
+  if (!r) return false;
+  const Rectangle u = bounding_box(under);
+  return r->across.from <= u.across.from && r->across.to >= u.across.to && r->depth.from <= u.depth.from &&
+         r->depth.to >= u.depth.to;
+}
+
+/// Leaves out what the next pieces of the same bay cover, such as the air beside a narrow batt where the
+/// plane goes through the batt: else two planes that show the same would not be the same.
+std::vector<Cutout> without_hidden(std::vector<Cutout> all) {
+  const auto bay = [](const Cutout& c) {
+    return std::string_view(c.piece->path).substr(0, c.piece->path.find(']'));
+  };
+  std::vector<Cutout> seen;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    bool hidden = false;
+    const bool of_bay = all[i].piece->role == Piece::Role::fill || all[i].piece->role == Piece::Role::air;
+    for (std::size_t j = i + 1; of_bay && j < all.size() && !hidden && bay(all[j]) == bay(all[i]); ++j)
+      hidden = covers(all[j].outline, all[i].outline);
+    if (!hidden) seen.push_back(std::move(all[i]));
+  }
+  return seen;
+}
+
 /// What a plane shows, in painting order; without what lies by chance, to tell which planes show the same.
 Section shown(const BuiltWall& built, Direction normal, double at, bool with_chance = true) {
   Section s;
@@ -43,17 +75,20 @@ Section shown(const BuiltWall& built, Direction normal, double at, bool with_cha
   s.width = normal == Direction::up ? built.width : built.height;
   s.stands_of = normal == Direction::up ? built.height : built.width;
   s.cut = normal == Direction::up ? CutKind::plan : CutKind::vertical;
+  std::vector<Cutout> all;
   for (const Piece& p : built.pieces) {
     if (p.by_chance && !with_chance) continue;
     for (const Outline& whole : cut(p, normal, at))
-      if (const auto outline = within(whole, s.width)) {
-        Shape shape{*outline, index_of(p.material, s.materials), p.path};
-        shape.grain = grain_in(p.grain, normal);
-        shape.slightly_ventilated = p.slightly_ventilated;
-        shape.well_ventilated = p.well_ventilated;
-        shape.held = p.held;
-        s.shapes.push_back(std::move(shape));
-      }
+      if (const auto outline = within(whole, s.width)) all.push_back({&p, *outline});
+  }
+  for (const Cutout& c : without_hidden(std::move(all))) {
+    const Piece& p = *c.piece;
+    Shape shape{c.outline, index_of(p.material, s.materials), p.path};
+    shape.grain = grain_in(p.grain, normal);
+    shape.slightly_ventilated = p.slightly_ventilated;
+    shape.well_ventilated = p.well_ventilated;
+    shape.held = p.held;
+    s.shapes.push_back(std::move(shape));
   }
   return s;
 }
@@ -77,7 +112,7 @@ bool same_outline(const Outline& a, const Outline& b) {
 bool looks_like(const Section& a, const Section& b) {
   return std::equal(a.shapes.begin(), a.shapes.end(), b.shapes.begin(), b.shapes.end(),
                     [&](const Shape& p, const Shape& q) {
-                      return a.materials[p.material] == b.materials[q.material] &&
+                      return a.materials[p.material] == b.materials[q.material] && p.held == q.held &&
                              same_outline(p.outline, q.outline);
                     });
 }

@@ -11,7 +11,7 @@ namespace {
 constexpr double least_piece = 0.010;
 
 bool is_squeezed(const Bay& bay, double depth) {
-  if (bay.fill_fraction || bay.scraps || bay.thickness) return false;
+  if (bay.fill_fraction || bay.scraps) return false;
   double batts = 0.0, others = 0.0;
   for (const Fill& f : bay.fills) (f.batt ? batts : others) += f.thickness;
   return batts > 0.0 && batts + others - depth > slack;
@@ -64,10 +64,27 @@ ServiceRun::Laid right_way(const ServiceRun& run, const Region& space) {
   return run.kind == ServiceRun::Kind::pipe && fits ? ServiceRun::Laid::behind : ServiceRun::Laid::split;
 }
 
+/// Whether the bay must have another fill to be right: nothing is in it, or batts that are not as thick as it
+/// is deep.
+bool wants_other(const Bay& bay, double depth) {
+  if (bay.fills.empty() || bay.intended) return true;
+  if (bay.fills.size() == 1) return !fits(bay.fills[0], depth);
+  double all = 0.0;
+  bool takes_rest = false;
+  for (const Fill& f : bay.fills) {
+    all += f.thickness;
+    takes_rest = takes_rest || f.thickness == 0.0;
+  }
+  return all - depth > slack || (!takes_rest && depth - all > slack);
+}
+
+bool can_be_put_right(const Bay& bay, const Region& space, const std::optional<Fill>& usual) {
+  return !wants_other(bay, space.depth.length()) || bay.intended || usual;
+}
+
 void put_right(Bay& bay, const Region& space, const std::optional<Fill>& usual) {
-  const std::optional<Fill> other = bay.intended ? bay.intended : usual;
-  const bool misfit = bay.fills.size() == 1 && !fits(bay.fills[0], space.depth.length());
-  if ((bay.fills.empty() || bay.intended || misfit) && other) bay.fills = {*other};
+  if (!can_be_put_right(bay, space, usual)) return;
+  if (wants_other(bay, space.depth.length())) bay.fills = {bay.intended ? *bay.intended : *usual};
   bay.gap = {};
   bay.width.reset();
   bay.thickness.reset();
@@ -87,12 +104,6 @@ void put_right(Bay& bay, const Region& space, const std::optional<Fill>& usual) 
   }
   for (ServiceRun& run : bay.runs)
     if (run.laid == ServiceRun::Laid::over) run.laid = right_way(run, space);
-}
-
-/// What `bay` becomes when put right, as words of its own.
-bool can_be_put_right(const Bay& bay, const Region& space, const std::optional<Fill>& usual) {
-  const bool wants_other = bay.fills.empty() || is_squeezed(bay, space.depth.length());
-  return !wants_other || bay.intended || usual;
 }
 
 }  // namespace

@@ -16,7 +16,8 @@ namespace {
 constexpr double same_density = 0.02;
 
 double excess_width(const Bay& bay, const Region& space) {
-  return bay.width ? std::max(0.0, *bay.width - space.across.length() - friction_fit) : 0.0;
+  const double room = space.across.length() - bay.gap.left - bay.gap.right;
+  return bay.width ? std::max(0.0, *bay.width - room - friction_fit) : 0.0;
 }
 
 /// Radius of the edges on the sheathing side: as given, or for a batt forced in what it is too wide by.
@@ -118,31 +119,6 @@ void add_fold(const Wall& wall, const Bay& bay, const Laid& body, std::vector<Pi
              depths[static_cast<std::size_t>(s)], Face::room, wall.air, path, pieces);
 }
 
-void add_voids(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
-  const auto moved = [](Outline outline, double first, double depth) {
-    if (auto* r = std::get_if<Rectangle>(&outline)) {
-      r->across = {r->across.from + first, r->across.to + first};
-      r->depth = {r->depth.from + depth, r->depth.to + depth};
-    } else if (auto* c = std::get_if<Circle>(&outline)) {
-      c->centre = {c->centre.across + first, c->centre.depth + depth};
-    } else {
-      for (Point& p : std::get<Polygon>(outline).corners) p = {p.across + first, p.depth + depth};
-    }
-    return outline;
-  };
-  for (const Void& v : bay.voids) {
-    const bool up = v.along == Direction::up;
-    Span reach = up ? space.up : space.across;
-    if (v.reach) {
-      const double zero = up ? 0.0 : space.across.from;
-      reach = {std::max(reach.from, zero + v.reach->from), std::min(reach.to, zero + v.reach->to)};
-      if (!(reach.length() > 0.0)) continue;
-    }
-    pieces.push_back({wall.air, Piece::Role::air, v.along,
-                      moved(v.outline, up ? space.across.from : 0.0, space.depth.from), reach, v.path});
-  }
-}
-
 }  // namespace
 
 std::vector<double> quarter_round(double radius) {
@@ -185,7 +161,8 @@ std::vector<Laid> laid_fills(const Bay& bay, const Region& space) {
   body.up.to -= slumped;
 
   // What the fibre has to do with: its mass over the room that is left to it.
-  double crowding = height / (height - slumped) * bay.fill_fraction.value_or(1.0);
+  const double piece = height - (bay.short_end ? bay.short_end->by : 0.0);
+  double crowding = piece / (piece - slumped) * bay.fill_fraction.value_or(1.0);
   const double r = shoulder_radius(bay, space), width = body.across.length();
   if (excess_width(bay, space) > 0.0) crowding *= *bay.width / width;
   if (r > 0.0) {
@@ -260,24 +237,50 @@ void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector
   }
   const Laid& outer = laid.back();
   if (bay.folded) add_fold(wall, bay, laid.front(), pieces);
-  add_shoulders(wall, bay, space, outer, pieces);
+  // The shoulders after the pockets before them, whose dents are painted through the whole depth.
   if (bay.staples) add_staple_pockets(wall, bay, laid.front(), pieces);
+  add_shoulders(wall, bay, space, outer, pieces);
   // Pieces cut to what was left open.
   for (const Laid& l : laid) {
-    if (bay.strip_filled && bay.width && *bay.width < space.across.length()) {
-      Region strip = l.at;
+    Region strip = l.at;
+    if (bay.strip_filled && bay.width) {
       strip.across = bay.strip == Side::left ? Span{space.across.from + bay.gap.left, l.at.across.from}
                                              : Span{l.at.across.to, space.across.to - bay.gap.right};
-      pieces.push_back(fill_piece(*l.fill, l.squeezed, strip, bay.path));
+      if (strip.across.length() > 0.0) pieces.push_back(fill_piece(*l.fill, l.squeezed, strip, bay.path));
     }
     if (bay.short_end && bay.short_end->filled) {
+      const double by = bay.short_end->by;
       Region end = l.at;
-      end.up = bay.short_end->at == BayEnd::bottom ? Span{space.up.from, l.at.up.from}
-                                                   : Span{l.at.up.to, space.up.to};
+      end.up = bay.short_end->at == BayEnd::bottom ? Span{space.up.from, space.up.from + by}
+                                                   : Span{space.up.to - by, space.up.to};
       pieces.push_back(fill_piece(*l.fill, l.squeezed, end, bay.path));
     }
   }
-  add_voids(wall, bay, space, pieces);
+}
+
+void add_voids(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
+  const auto moved = [](Outline outline, double first, double depth) {
+    if (auto* r = std::get_if<Rectangle>(&outline)) {
+      r->across = {r->across.from + first, r->across.to + first};
+      r->depth = {r->depth.from + depth, r->depth.to + depth};
+    } else if (auto* c = std::get_if<Circle>(&outline)) {
+      c->centre = {c->centre.across + first, c->centre.depth + depth};
+    } else {
+      for (Point& p : std::get<Polygon>(outline).corners) p = {p.across + first, p.depth + depth};
+    }
+    return outline;
+  };
+  for (const Void& v : bay.voids) {
+    const bool up = v.along == Direction::up;
+    Span reach = up ? space.up : space.across;
+    if (v.reach) {
+      const double zero = up ? 0.0 : space.across.from;
+      reach = {std::max(reach.from, zero + v.reach->from), std::min(reach.to, zero + v.reach->to)};
+      if (!(reach.length() > 0.0)) continue;
+    }
+    pieces.push_back({wall.air, Piece::Role::air, v.along,
+                      moved(v.outline, up ? space.across.from : 0.0, space.depth.from), reach, v.path});
+  }
 }
 
 bool air_on_both_faces(const Bay& bay, const Region& space) {

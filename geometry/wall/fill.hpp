@@ -49,8 +49,11 @@ inline constexpr int steps = 4;
 /// from the face, to r away, where it is nothing. Together (1 - pi/4) r^2 / (r / steps).
 std::vector<double> quarter_round(double radius);
 
-/// What a bay is filled with and how, as pieces over `space`.
+/// What a bay is filled with and how, as pieces over `space`; without its voids.
 void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces);
+
+/// The holes through the fill.
+void add_voids(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces);
 
 /// Whether the fill leaves air on the room side and on the sheathing side over its whole height.
 bool air_on_both_faces(const Bay& bay, const Region& space);

@@ -140,10 +140,13 @@ Section framing_section(const Wall& wall) {
   s.depth = depths.total;
   for (std::size_t i = 0; i < wall.layers.size(); ++i) {
     const Layer& layer = wall.layers[i];
+    if (layer.well_ventilated) {  // outside air: the wall ends there
+      s.depth = depths.layers[i].from;
+      break;
+    }
     s.materials.push_back(layer.is_frame ? wall.frame.material : layer.material);
     Shape shape{Rectangle{{0.0, s.width}, depths.layers[i]}, i, ""};
     shape.slightly_ventilated = layer.slightly_ventilated;
-    shape.well_ventilated = layer.well_ventilated;
     s.shapes.push_back(shape);
   }
   return s;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <string>
 
 namespace coldbay {
 namespace {
@@ -17,23 +18,30 @@ void add(const Material& m, Piece::Role role, const Region& at, const std::strin
   pieces.back().path = path;
 }
 
+/// One step of a pocket beside a run.
+struct Dent {
+  Direction direction = Direction::up;
+  Span strip;
+  double depth = 0.0;
+  Face face = Face::room;
+  std::string path;
+};
+
 /// The batt pushed over a run: whole on one side of it, a pocket on the other, as deep as the run takes from
 /// the batt and tapering off to either side.
-void add_dents(const Wall& wall, const ServiceRun& run, const Region& space, const Laid& laid,
-               std::vector<Piece>& pieces) {
-  const double deep = pocket_depth(run, laid);
+void add_dents(const ServiceRun& run, const Region& space, const Laid& laid, std::vector<Dent>& dents) {
+  const double deep = pocket_depth(run, laid, space);
   if (!(deep > 0.0)) return;
-  const Passage p = passage_of(run, space);
   const Direction direction = run.runs_up ? Direction::across : Direction::up;
   const Face face = run.laid == ServiceRun::Laid::over ? Face::sheathing : Face::room;
   const double half = 0.5 * run.diameter, reach = run.pocket > 0.0 ? run.pocket : deep;
-  const double middle = p.middle.across;
-  add_dent(laid, direction, {middle - half, middle + half}, deep, face, wall.air, run.path, pieces);
+  const double middle = passage_of(run, space).middle.across;
+  dents.push_back({direction, {middle - half, middle + half}, deep, face, run.path});
   for (int s = 0; s < steps; ++s) {
     const double from = half + reach * s / steps, to = half + reach * (s + 1) / steps;
     const double depth = deep * (1.0 - (s + 0.5) / steps);
-    add_dent(laid, direction, {middle - to, middle - from}, depth, face, wall.air, run.path, pieces);
-    add_dent(laid, direction, {middle + from, middle + to}, depth, face, wall.air, run.path, pieces);
+    dents.push_back({direction, {middle - to, middle - from}, depth, face, run.path});
+    dents.push_back({direction, {middle + from, middle + to}, depth, face, run.path});
   }
 }
 
@@ -84,9 +92,7 @@ void add_behind(const Wall& wall, const Bay& bay, const Enclosure& box, const Re
   pieces.push_back(fill_piece(*outer.fill, squeezed, at, box.path));
 }
 
-void add_enclosure(const Wall& wall, const Bay& bay, const Enclosure& box, const Region& space,
-                   std::vector<Piece>& pieces) {
-  add_behind(wall, bay, box, space, pieces);
+void add_enclosure(const Wall& wall, const Enclosure& box, const Region& space, std::vector<Piece>& pieces) {
   const Region at = space_of(box, space);
   add(box.material, Piece::Role::service, at, box.path, pieces);
   Region inner = at;
@@ -119,19 +125,31 @@ Passage passage_of(const ServiceRun& run, const Region& space) {
   return {Direction::across, {run.at, depth}, space.across};
 }
 
-double pocket_depth(const ServiceRun& run, const Laid& laid) {
-  const double half = 0.5 * run.diameter, middle = run.depth;  // from the room side of the frame
+double pocket_depth(const ServiceRun& run, const Laid& laid, const Region& space) {
+  const double half = 0.5 * run.diameter;
+  const double middle = space.depth.from + run.depth - laid.at.depth.from;  // from the room side of the batt
   const double thick = laid.at.depth.length();
   if (run.laid == ServiceRun::Laid::over) return std::clamp(thick - (middle - half), 0.0, thick);
   if (run.laid == ServiceRun::Laid::behind) return std::clamp(middle + half, 0.0, thick);
   return 0.0;
 }
 
-void add_services(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
+void fit_round_services(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
   const std::vector<Laid> laid = laid_fills(bay, space);
-  if (laid.size() == 1)
-    for (const ServiceRun& run : bay.runs) add_dents(wall, run, space, laid[0], pieces);
-  for (const Enclosure& box : bay.enclosures) add_enclosure(wall, bay, box, space, pieces);
+  if (laid.size() == 1) {
+    std::vector<Dent> dents;
+    for (const ServiceRun& run : bay.runs) add_dents(run, space, laid[0], dents);
+    // Where pockets cross, the deeper one shows.
+    std::stable_sort(dents.begin(), dents.end(),
+                     [](const Dent& a, const Dent& b) { return a.depth < b.depth; });
+    for (const Dent& d : dents)
+      add_dent(laid[0], d.direction, d.strip, d.depth, d.face, wall.air, d.path, pieces);
+  }
+  for (const Enclosure& box : bay.enclosures) add_behind(wall, bay, box, space, pieces);
+}
+
+void add_services(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces) {
+  for (const Enclosure& box : bay.enclosures) add_enclosure(wall, box, space, pieces);
   for (const ServiceRun& run : bay.runs) add_run(run, space, pieces);
 }
 

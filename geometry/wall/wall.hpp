@@ -207,7 +207,8 @@ std::vector<Problem> check(const Wall& wall);
 /// common practice (half an inch), no source.
 inline constexpr double friction_fit = 0.0127;
 
-/// A batt gives this much, either way, without a change anyone could measure [m]; common practice, no source.
-inline constexpr double slack = 0.002;
+/// A batt gives this much, either way, without a change anyone could measure [m]; common practice (a tenth of
+/// an inch), no source.
+inline constexpr double slack = 0.0025;
 
 }  // namespace coldbay

@@ -46,6 +46,9 @@ Fill fill_of(const LibraryEntry& entry, std::optional<double> written = {}) {
   return fill;
 }
 
+/// Stands for a fill whose name is not known: the checks of the wall say nothing of it.
+Fill unread_fill() { return {{}, Batt{unread, unread}, unread}; }
+
 /// What a bay is filled with, by name: a batt by its label, any other material, or nothing.
 std::optional<Fill> read_fill(const Node& node, bool is_batt_label, Words& words, Reading& in) {
   if (is_nothing(node)) {
@@ -59,7 +62,7 @@ std::optional<Fill> read_fill(const Node& node, bool is_batt_label, Words& words
   } else {
     entry = read_material(node, in);
   }
-  if (!entry) return std::nullopt;
+  if (!entry) return unread_fill();
   words.push_back(entry->material.name);
   return fill_of(*entry);
 }
@@ -75,7 +78,10 @@ void read_fills(const Node& node, Bay& bay, Words& words, Reading& in) {
         continue;
       }
     const auto piece = read_piece(item, "a fill", in);
-    if (!piece) continue;
+    if (!piece) {
+      bay.fills.push_back(unread_fill());
+      continue;
+    }
     bay.fills.push_back({piece->material, {}, piece->thickness.value_or(0.0)});
     words.push_back(piece->thickness ? item.text : piece->material.name);
   }
@@ -107,7 +113,7 @@ void read_scraps(const Node* fraction, const Node* scraps, Bay& bay, Words& word
       Scraps& s = *bay.scraps;
       if (const Node* n = fields.optional("seed"))
         s.seed = static_cast<std::uint64_t>(read_count(*n, 0, 1'000'000, in).value_or(1));
-      if (const Node* n = fields.optional("seeds")) s.seeds = read_count(*n, 1, 1000, in).value_or(12);
+      if (const Node* n = fields.optional("seeds")) s.seeds = read_count(*n, 1, 100, in).value_or(12);
       if (const Node* n = fields.optional("lump")) s.lump = read_size(n, in).value_or(unread);
       if (s.lump < 0.01)
         in.error(scraps->where, "scraps smaller than 10 mm are no scraps", "a usual lump is 40 to 60 mm");
@@ -209,7 +215,11 @@ void read_void(const Node& node, Bay& bay, Reading& in) {
     v.along = Direction::across;
   const bool up = v.along == Direction::up;
   if (const Node* reach = fields.optional(up ? "up" : "across"))
-    if (const auto p = read_pair(*reach, "a stretch", in)) v.reach = Span{p->first, p->second};
+    if (const auto p = read_pair(*reach, "a stretch", in)) {
+      v.reach = Span{p->first, p->second};
+      if (p->first >= p->second)
+        in.error(reach->where, "this stretch runs backwards", "write the smaller number first");
+    }
   const auto outline = read_outline(node, fields, up ? "across" : "up", in);
   if (!outline) return;
   v.outline = *outline;

@@ -148,10 +148,24 @@ void try_drawing(const Section& section, Case& out, const Node& root, Reading& i
   }
 }
 
+/// Every section that a case is solved by: as built, built right, and with other scraps.
+std::vector<Section*> all_sections(Case& out) {
+  std::vector<Section*> all;
+  for (Section& s : out.sections) all.push_back(&s);
+  for (std::optional<Section>& s : out.right)
+    if (s) all.push_back(&*s);
+  for (Stuffings& s : out.stuffings) {
+    for (Section& stuffed : s.stuffed) all.push_back(&stuffed);
+    all.push_back(&s.right);
+  }
+  return all;
+}
+
 /// A well-ventilated air space is outside air: the section ends at its inner face, which has the film of
 /// still air there ([ISO6946]: the inside film; from memory). What lies beyond it is left out.
 void end_at_ventilated_layers(Case& out, const Node& root, Reading& in) {
-  for (Section& section : out.sections)
+  for (Section* one : all_sections(out)) {
+    Section& section = *one;
     for (const Shape& shape : section.shapes) {
       if (!shape.well_ventilated) continue;
       const Rectangle box = bounding_box(shape.outline);
@@ -167,6 +181,7 @@ void end_at_ventilated_layers(Case& out, const Node& root, Reading& in) {
                     [&](const Shape& s) { return bounding_box(s.outline).depth.from >= section.depth; });
       break;
     }
+  }
 }
 
 void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
@@ -236,7 +251,7 @@ Case read_case(const SourceText& source, const Library& library) {
 
   if (const Node* rule = fields.optional("air spaces"))
     if (read_choice(*rule, "a rule for air spaces", {"layers", "frame cavities"}, in) == std::size_t{1})
-      for (Section& section : out.sections) section.air_rule = AirRule::cavity;
+      for (Section* section : all_sections(out)) section->air_rule = AirRule::cavity;
   end_at_ventilated_layers(out, root, in);
 
   if (in.errors.empty()) try {

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <cmath>
 #include <string_view>
 #include <utility>
 
@@ -133,15 +134,26 @@ void read_bays(const Node& node, const std::vector<double>& studs, BaySpace spac
       if (post_given) in.error(item.where, "two posts follow each other", "write studs: 3 for all of them");
       wall.posts.resize(wall.bays.size() + 1);
       wall.posts.back() = read_post(item, in);
+      if (!studs.empty() && (wall.posts.back().studs > 1 || wall.posts.back().kind != Post::Kind::studs))
+        in.error(item.where, "studs placed one by one are single ones",
+                 "give the studs a spacing, and each bay that is not as wide its clear width");
       post_given = true;
       continue;
     }
     const std::size_t b = wall.bays.size();
     if (studs.size() > b + 1) space.usual_width = studs[b + 1] - studs[b] - web;
     Bay bay = read_bay(item, space, in);
+    const auto check_width = [&] {
+      if (studs.size() > b + 1 && std::abs(bay.clear_width - space.usual_width) > slack)
+        in.error(item.where,
+                 fmt::format("this bay is {:.1f} mm wide, and its studs leave {:.1f} mm",
+                             1e3 * bay.clear_width, 1e3 * space.usual_width),
+                 "where the studs are placed one by one, their places say how wide the bays are");
+    };
     wall.posts.resize(b + 1);
     if (bay.opening) {
       bay.clear_width = bay.opening->width + 2.0 * bay.opening->jacks * wall.frame.member_width;
+      check_width();
       const Node* kings = item.find("opening")->find("kings");
       const int n = kings ? read_count(*kings, 1, 6, in).value_or(1) : 1;
       if (!post_given) wall.posts[b].studs = std::max(wall.posts[b].studs, n);
@@ -149,6 +161,7 @@ void read_bays(const Node& node, const std::vector<double>& studs, BaySpace spac
       wall.posts.resize(b + 2);
       wall.posts[b + 1].studs = n;
     } else {
+      check_width();
       wall.bays.push_back(std::move(bay));
     }
     post_given = false;

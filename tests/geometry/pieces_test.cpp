@@ -1,0 +1,116 @@
+#include "geometry/wall/pieces.hpp"
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include "geometry/wall/cuts.hpp"
+#include "tests/support/faults.hpp"
+#include "tests/support/fibre.hpp"
+
+namespace coldbay {
+namespace {
+
+using test::everything, test::uniform;
+
+// A ray from the room goes through the whole wall, piece by piece, without a hole and without an overlap: all
+// stretches of all rays fill the wall's volume. Rounding of a hundred thousand products.
+TEST(Pieces, FillTheWall) {
+  for (const bool steel : {false, true}) {
+    std::mt19937 rng(11);
+    const Wall w = everything(rng, steel);
+    ASSERT_TRUE(check(w).empty()) << check(w).front().path << check(w).front().what;
+    const BuiltWall built = build(w);
+    const double volume = test::sum_over(built, {0.0, built.width}, {0.0, built.height},
+                                         [](const Met& m) { return m.depth.length(); });
+    EXPECT_NEAR(volume / (built.width * built.height * built.depth), 1.0, 1e-9);
+    for (unsigned i = 0; i < 500; ++i) {
+      const double across = uniform(rng, 0.0, built.width), up = uniform(rng, 0.0, built.height);
+      double at = 0.0;
+      for (const Met& m :
+           met_at(pieces_within(built, {across, across + 1e-6}, {up, up + 1e-6}), across, up)) {
+        EXPECT_EQ(m.depth.from, at);
+        at = m.depth.to;
+      }
+      EXPECT_EQ(at, built.depth);
+    }
+  }
+}
+
+// The areas of what a plan shows, added up over a net of its edges, are width times depth; every field of it
+// has a material.
+TEST(Pieces, TileEverySection) {
+  std::mt19937 rng(12);
+  const Wall w = everything(rng, false);
+  const BuiltWall built = build(w);
+  for (const double height : {0.5, 1.2, 1.4, 2.0}) {
+    const Section s = plan_section(w, built, height, "", "");
+    std::vector<double> x{0.0, s.width}, y{0.0, s.depth};
+    for (const Shape& shape : s.shapes) {
+      const Rectangle r = bounding_box(shape.outline);
+      x.insert(x.end(), {r.across.from, r.across.to});
+      y.insert(y.end(), {r.depth.from, r.depth.to});
+    }
+    std::sort(x.begin(), x.end());
+    std::sort(y.begin(), y.end());
+    double area = 0.0;
+    for (std::size_t i = 0; i + 1 < x.size(); ++i)
+      for (std::size_t j = 0; j + 1 < y.size(); ++j)
+        if (material_at(s, {0.5 * (x[i] + x[i + 1]), 0.5 * (y[j] + y[j + 1])}))
+          area += (x[i + 1] - x[i]) * (y[j + 1] - y[j]);
+    EXPECT_NEAR(area / (s.width * s.depth), 1.0, 1e-9) << height;
+  }
+}
+
+// A plan, a vertical cut and a ray meet in a point of the wall: all three find the same material there.
+TEST(Pieces, LookTheSameFromAbove) {
+  for (const bool steel : {false, true})
+    for (unsigned seed = 0; seed < 3; ++seed) {
+      std::mt19937 rng(seed);
+      const Wall w = everything(rng, steel);
+      ASSERT_TRUE(check(w).empty());
+      const BuiltWall built = build(w);
+      for (int i = 0; i < 15; ++i) {
+        // Every third at the height of boxes and cables.
+        const double up = i % 3 == 0 ? uniform(rng, 1.15, 1.25) : uniform(rng, built.up.from, built.up.to);
+        const Section plan = plan_section(w, built, up, "", "");
+        for (int j = 0; j < 12; ++j) {
+          const double across = uniform(rng, 0.0, built.width);
+          const Section vertical = vertical_section(w, built, across, "", "");
+          for (int k = 0; k < 20; ++k) {
+            const double depth = uniform(rng, 0.0, built.depth);
+            const auto a = material_at(plan, {across, depth}), b = material_at(vertical, {up, depth});
+            ASSERT_TRUE(a && b);
+            const std::string where = fmt::format("across {}, up {}, depth {}", across, up, depth);
+            EXPECT_EQ(plan.materials[*a].name, vertical.materials[*b].name) << where;
+            EXPECT_TRUE(plan.materials[*a] == vertical.materials[*b]) << where;
+            for (const Met& m :
+                 met_at(pieces_within(built, {across, across + 1e-6}, {up, up + 1e-6}), across, up))
+              if (depth >= m.depth.from && depth < m.depth.to) {
+                EXPECT_TRUE(m.piece->material == plan.materials[*a]) << where;
+              }
+          }
+        }
+      }
+    }
+}
+
+// A plane shows a circle that runs along it as a rectangle as deep as its chord, and a bent polygon in parts.
+TEST(Pieces, AreCutByChords) {
+  Piece p{test::still_air(), Piece::Role::air, Direction::across, Circle{{1.0, 0.05}, 0.02}, {0.1, 0.4}};
+  EXPECT_TRUE(cut(p, Direction::up, 1.021).empty());
+  const auto shown = cut(p, Direction::up, 1.012);
+  ASSERT_EQ(shown.size(), 1u);
+  const Rectangle r = bounding_box(shown[0]);
+  EXPECT_NEAR(r.depth.length(), 2.0 * 0.016, 1e-12);  // 3-4-5, rounding
+  EXPECT_EQ(r.across.from, 0.1);
+  EXPECT_EQ(cut(p, Direction::across, 0.2).size(), 1u);
+  EXPECT_TRUE(cut(p, Direction::across, 0.4).empty());  // its end belongs to what comes after
+  // A horseshoe, open towards greater heights.
+  p.outline = Polygon{
+      {{1.0, 0.0}, {1.3, 0.0}, {1.3, 0.02}, {1.1, 0.02}, {1.1, 0.06}, {1.3, 0.06}, {1.3, 0.08}, {1.0, 0.08}}};
+  EXPECT_EQ(cut(p, Direction::up, 1.05).size(), 1u);
+  EXPECT_EQ(cut(p, Direction::up, 1.2).size(), 2u);
+}
+
+}  // namespace
+}  // namespace coldbay
