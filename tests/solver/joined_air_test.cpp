@@ -18,15 +18,13 @@ double U_with_gaps(double left, double behind) {
   return *forecast(s, test::winter(), {}).results.u_value;
 }
 
-// A wider gap never costs less. Half a per cent of slack: a solve is good to 0.1 %, and a gap of 3 mm beside
-// a deep layer passes most of its heat sideways, into that layer, conducts as so narrow a space does, and
-// lowers U by 0.3 %.
+// A wider gap never costs less. A solve promises U within 0.1 %, and keeps within half of that here.
 TEST(JoinedAir, AWiderGapNeverCostsLess) {
   for (const double behind : {0.0, 0.005, 0.010, 0.020, 0.040}) {
     double before = 0.0;
     for (const double left : {0.0, 0.003, 0.005, 0.010, 0.020, 0.040}) {
       const double U = U_with_gaps(left, behind);
-      EXPECT_GT(U, before * 0.995) << left << " beside, " << behind << " behind";
+      EXPECT_GT(U, before * 0.9995) << left << " beside, " << behind << " behind";
       before = U;
     }
   }
@@ -34,7 +32,7 @@ TEST(JoinedAir, AWiderGapNeverCostsLess) {
     double before = 0.0;
     for (const double behind : {0.0, 0.005, 0.010, 0.020, 0.040}) {
       const double U = U_with_gaps(left, behind);
-      EXPECT_GT(U, before * 0.995) << left << " beside, " << behind << " behind";
+      EXPECT_GT(U, before * 0.9995) << left << " beside, " << behind << " behind";
       before = U;
     }
   }
