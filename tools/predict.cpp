@@ -96,8 +96,10 @@ std::vector<OutputFile> draw(const Case& c, const std::vector<Outcome>& forecast
     files.push_back({prefix + "materials.png", encode_png(materials_picture(s, f.grid, style), text)});
     files.push_back({prefix + "temperature.png",
                      encode_png(temperature_picture(s, f.grid, c.air, f.field, section, style), text)});
-    files.push_back({prefix + "face.png",
-                     encode_png(face_picture(s, f.results.profile, f.results.dew_point, face, style), text)});
+    const SurfaceProfile* right = forecasts[i].right ? &forecasts[i].right->results.profile : nullptr;
+    files.push_back(
+        {prefix + "face.png",
+         encode_png(face_picture(s, f.results.profile, f.results.dew_point, face, style, right), text)});
   }
   return files;
 }

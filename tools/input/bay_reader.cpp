@@ -304,7 +304,7 @@ Bay read_bay(const Node& node, const BaySpace& space, Reading& in) {
   }
   if (opening) {
     bay.opening = read_opening(*opening, in);
-    words.emplace_back("opening");
+    words.emplace_back("round an opening");
   }
   read_services(node, space, bay, in);
   bay.label = fmt::format("{}", fmt::join(words, ", "));

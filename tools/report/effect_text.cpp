@@ -60,11 +60,12 @@ std::string effect_rows(const Case& c, std::size_t index, const Outcome& o) {
   const Section& section = c.sections[index];
   const Effect& e = *o.effect;
   const UnitSystem u = c.units;
-  std::string cost = fmt::format("{} heat, {}", signed_percent(e.share), heat_text(e.extra, u));
+  std::string cost =
+      fmt::format("{} heat than built right, {}", signed_percent(e.share), heat_text(e.extra, u));
   if (e.of_u)
     cost += fmt::format(", U {} instead of {}", u_value_text(*o.built.results.u_value, u),
                         u_value_text(*o.right->results.u_value, u));
-  std::string out = row("than built right", cost);
+  std::string out = row("workmanship", cost);
   if (std::abs(e.extra) <= e.uncertainty)
     out += row("", "less than the uncertainty of the two: call them equal");
   if (e.stands_for > 0.0)

@@ -16,6 +16,7 @@ namespace {
 
 constexpr Rgb curve_ink{40, 62, 112};
 constexpr Rgb dew_ink{120, 74, 84};
+constexpr Rgb right_ink{148, 140, 124};
 
 /// Which temperatures the axis runs between [degC].
 struct Range {
@@ -25,10 +26,16 @@ struct Range {
 
 /// The curve with room to breathe, at least a kelvin so that rounding does not look like weather, and
 /// the dew point where it lies within 3 K.
-Range axis_range(const SurfaceProfile& profile, std::optional<double> dew_point) {
+Range axis_range(const FaceCurve& curve, std::optional<double> dew_point) {
+  const SurfaceProfile& profile = *curve.profile;
   if (profile.celsius.empty()) return {};
   const auto [low, high] = std::minmax_element(profile.celsius.begin(), profile.celsius.end());
   Range range{*low, *high};
+  if (curve.right)
+    for (const double celsius : curve.right->celsius) {
+      range.low = std::min(range.low, celsius);
+      range.high = std::max(range.high, celsius);
+    }
   constexpr double near = 3.0;  // [K]
   if (dew_point && *dew_point >= range.low - near && *dew_point <= range.high + near) {
     range.low = std::min(range.low, *dew_point);
@@ -185,20 +192,24 @@ double temperature_of(const FaceCurve& curve, double across) {
 
 void draw_curve(Picture& picture, const Box& plot, const FaceCurve& curve, std::optional<double> dew_point,
                 const PictureStyle& style) {
-  const Range range = axis_range(*curve.profile, dew_point);
+  const Range range = axis_range(curve, dew_point);
   draw_temperature_axis(picture, plot, range, style.temperature);
   draw_length_axis(picture, plot, curve.width, style.length);
   frame(picture, plot, 1.0, ink::outline);
 
-  std::vector<Spot> points;
-  const auto add = [&](double across) {
-    points.push_back({plot.left + across / curve.width * plot.width(),
-                      height_of(temperature_of(curve, across), range, plot)});
+  const auto draw = [&](const FaceCurve& one, double width, Rgb colour) {
+    std::vector<Spot> points;
+    const auto add = [&](double across) {
+      points.push_back({plot.left + across / one.width * plot.width(),
+                        height_of(temperature_of(one, across), range, plot)});
+    };
+    add(0.0);
+    for (const double across : one.profile->across) add(across);
+    add(one.width);
+    polyline(picture, points, width, colour);
   };
-  add(0.0);
-  for (const double across : curve.profile->across) add(across);
-  add(curve.width);
-  polyline(picture, points, 2.4, curve_ink);
+  if (curve.right) draw({curve.width, curve.right}, 1.6, right_ink);
+  draw(curve, 2.4, curve_ink);
 
   const Box taken = draw_coldest(picture, plot, curve, range, style);
   if (dew_point && *dew_point >= range.low && *dew_point <= range.high)

@@ -12,7 +12,8 @@ namespace coldbay {
 struct FaceCurve {
   double width = 0.0;  ///< [m]
   const SurfaceProfile* profile = nullptr;
-  bool upright = false;  ///< it runs up the wall from the floor
+  bool upright = false;                   ///< it runs up the wall from the floor
+  const SurfaceProfile* right = nullptr;  ///< the same face built right, drawn thin behind it; may be null
 };
 
 /// The face at one place [m]: linear between the middles of cells, level beyond the outermost two.

@@ -88,12 +88,13 @@ void draw_parts(Picture& picture, const std::vector<PartWords>& parts, double to
 
 /// What the strip shows. A plan knows nothing of other heights, a vertical cut nothing of other places
 /// across.
-std::string strip_words(const Section& section, LengthUnit unit) {
+std::string strip_words(const Section& section, LengthUnit unit, bool has_right) {
   std::string words = section.cut == CutKind::vertical
                           ? "the room face from floor to top, drawn lying down and out sideways"
                           : "the room face at this cut, drawn out upward";
   if (!section.stands_for.empty())
     words += fmt::format("; the cut stands for {}", stretches_text(section, unit));
+  if (has_right) words += "; thin line below: built right";
   return words;
 }
 
@@ -135,9 +136,9 @@ void draw_side(Picture& picture, const Box& strip, double bottom, const ColourSc
 }  // namespace
 
 Picture face_picture(const Section& section, const SurfaceProfile& profile, std::optional<double> dew_point,
-                     const TemperatureScale& scale, const PictureStyle& style) {
+                     const TemperatureScale& scale, const PictureStyle& style, const SurfaceProfile* right) {
   const ColourScale colours(scale, style);
-  const FaceCurve curve{section.width, &profile, section.cut == CutKind::vertical};
+  const FaceCurve curve{section.width, &profile, section.cut == CutKind::vertical, right};
   const EndWords ends = end_words(section);
   const double left = sheet_margin + axis_width;
   const double strip_top = sheet_margin + heading_height(style) + 34.0;
@@ -147,13 +148,13 @@ Picture face_picture(const Section& section, const SurfaceProfile& profile, std:
   const double ends_height = ends.any() ? line_height(text_size::small) : 0.0;
   const double parts_top = plot.bottom + length_axis_height + ends_height;
   const double parts_height = part_words_height(parts);
-  const double right = strip.right + side_gap + side_width;
+  const double right_edge = strip.right + side_gap + side_width;
 
   Picture picture =
-      blank_picture(static_cast<int>(std::ceil(right + sheet_margin)),
+      blank_picture(static_cast<int>(std::ceil(right_edge + sheet_margin)),
                     static_cast<int>(std::ceil(parts_top + parts_height + sheet_margin - 10.0)));
-  draw_heading(picture, sheet_margin, right, style);
-  draw_strip(picture, strip, curve, colours, parts, strip_words(section, style.length));
+  draw_heading(picture, sheet_margin, right_edge, style);
+  draw_strip(picture, strip, curve, colours, parts, strip_words(section, style.length, right != nullptr));
   draw_side(picture, strip, plot.bottom, colours);
   for (const double x : borders(parts))
     if (x > plot.left + 1.0 && x < plot.right - 1.0)

@@ -44,8 +44,9 @@ Picture temperature_picture(const Section& section, const ConductivityGrid& grid
 
 /// The room face: the profile drawn out upwards as a strip, and below it as a curve over its width.
 /// The dew point [degC], where known, is drawn where it lies within the curve's temperatures or at
-/// most 3 K beyond them.
+/// most 3 K beyond them; the face of the same wall `right`, where it is given, as a thin line.
 Picture face_picture(const Section& section, const SurfaceProfile& profile, std::optional<double> dew_point,
-                     const TemperatureScale& scale, const PictureStyle& style);
+                     const TemperatureScale& scale, const PictureStyle& style,
+                     const SurfaceProfile* right = nullptr);
 
 }  // namespace coldbay
