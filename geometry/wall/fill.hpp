@@ -42,7 +42,8 @@ inline constexpr double least_local_share = 0.25;
 
 /// In how many steps of even depth a taper, a slope or a quarter round is drawn. Every step has the mean
 /// depth of its stretch, so that areas are kept exactly; the heat changes by less than 0.1 % of U from 5 to
-/// 20 (tests/geometry/fill_test.cpp).
+/// 20, but for the rule for air spaces, which parts them at steps of more than 2 mm: up to 1 %
+/// (tests/accuracy/wall_figures_test.cpp).
 inline constexpr int steps = 5;
 
 /// Mean depths of `steps` equal stretches of a quarter round of radius r: from the side, where it is r deep
