@@ -1,6 +1,5 @@
 #include "geometry/wall/fill.hpp"
 
-#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <functional>
