@@ -110,6 +110,13 @@ TEST(Pieces, AreCutByChords) {
       {{1.0, 0.0}, {1.3, 0.0}, {1.3, 0.02}, {1.1, 0.02}, {1.1, 0.06}, {1.3, 0.06}, {1.3, 0.08}, {1.0, 0.08}}};
   EXPECT_EQ(cut(p, Direction::up, 1.05).size(), 1u);
   EXPECT_EQ(cut(p, Direction::up, 1.2).size(), 2u);
+  EXPECT_EQ(cut(p, Direction::up, 1.295).size(), 2u);
+  EXPECT_TRUE(cut(p, Direction::up, 1.3).empty());
+  // A wedge: at a third of its height, two thirds of its depth.
+  p.outline = Polygon{{{1.0, 0.0}, {1.3, 0.0}, {1.0, 0.06}}};
+  const auto wedge = cut(p, Direction::up, 1.1);
+  ASSERT_EQ(wedge.size(), 1u);
+  EXPECT_NEAR(bounding_box(wedge[0]).depth.length(), 0.04, 1e-12);
 }
 
 }  // namespace
