@@ -94,6 +94,38 @@ TEST(Pieces, LookTheSameFromAbove) {
     }
 }
 
+// Corners and posts at the depth of a third of the frame, left to right: what is wood, air and batt.
+TEST(Pieces, StandAtTheEndsAsDescribed) {
+  Wall w = test::two_by_four();
+  w.posts.resize(4);
+  w.posts[0].kind = Post::Kind::corner_three;
+  w.posts[1].studs = 2;
+  w.posts[3].kind = Post::Kind::corner_open;
+  ASSERT_TRUE(check(w).empty());
+  const BuiltWall built = build(w);
+  const auto name_at = [&](double across, double depth) {
+    for (const Met& m : met_at(pieces_within(built, {across, across + 1e-6}, {1.0, 1.0 + 1e-6}), across, 1.0))
+      if (depth >= m.depth.from && depth < m.depth.to) return m.piece->material.name;
+    return std::string();
+  };
+  const auto changes = [&](double depth) {
+    std::string all;
+    for (double x = 0.0005; x < built.width; x += 0.001)
+      if (const std::string name = name_at(x, depth); all.empty() || !all.ends_with(name))
+        all += fmt::format("{}{:.0f} {}", all.empty() ? "" : ", ", 1e3 * (x - 0.0005), name);
+    return all;
+  };
+  // In millimetres: bays of 368.4, studs of 38, the last bay beside a stud laid flat, 89 wide and 38 deep.
+  EXPECT_EQ(
+      changes(0.0127 + 0.03),
+      "0 softwood, 38 air space, 76 softwood, 114 batt, 482 softwood, 558 batt, 927 softwood, 965 batt, 1244 "
+      "softwood");
+  EXPECT_EQ(
+      changes(0.0127 + 0.06),
+      "0 softwood, 38 air space, 76 softwood, 114 batt, 482 softwood, 558 batt, 927 softwood, 965 batt, 1333 "
+      "softwood");
+}
+
 // A plane shows a circle that runs along it as a rectangle as deep as its chord, and a bent polygon in parts.
 TEST(Pieces, AreCutByChords) {
   Piece p{test::still_air(), Piece::Role::air, Direction::across, Circle{{1.0, 0.05}, 0.02}, {0.1, 0.4}};
