@@ -126,6 +126,30 @@ TEST(Pieces, StandAtTheEndsAsDescribed) {
       "softwood");
 }
 
+// Two steel studs side by side: two webs with air between them, and flanges over it all.
+TEST(Pieces, LeaveAirBetweenSteelStuds) {
+  Wall w = test::two_by_four();
+  w.frame.material = test::material("steel", 50.0);
+  w.frame.sheet = 0.001;
+  w.frame.member_width = 0.041;
+  w.frame.top_plates = 1;
+  w.posts.resize(4);
+  w.posts[1].studs = 2;
+  ASSERT_TRUE(check(w).empty());
+  const BuiltWall built = build(w);
+  const double left = 0.0005 + 0.3684;  // of the first web
+  double air = 0.0, steel = 0.0;
+  const Span up{1.0, 1.1}, across{left, left + 0.042};
+  for (const Piece::Role role : {Piece::Role::air, Piece::Role::frame}) {
+    double& area = role == Piece::Role::air ? air : steel;
+    area = test::sum_over(built, across, up,
+                          [&](const Met& m) { return m.piece->role == role ? m.depth.length() : 0.0; }) /
+           up.length();
+  }
+  EXPECT_NEAR(air, 0.040 * (0.089 - 0.002), 1e-12);  // rounding
+  EXPECT_NEAR(steel, 0.040 * 0.002 + 2 * 0.001 * 0.089, 1e-12);
+}
+
 // A plane shows a circle that runs along it as a rectangle as deep as its chord, and a bent polygon in parts.
 TEST(Pieces, AreCutByChords) {
   Piece p{test::still_air(), Piece::Role::air, Direction::across, Circle{{1.0, 0.05}, 0.02}, {0.1, 0.4}};
