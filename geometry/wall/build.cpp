@@ -129,13 +129,19 @@ void add_opening(const Wall& wall, const Bay& bay, Span across, Span up, Span de
   for (const Region& at : round_opening(wall, o, {across, up, depth})) add_fill(wall, bay, at, out.pieces);
   if (o.sill > 0.0) member(clear, {o.sill - w, o.sill}, Direction::across);
   member(across, {o.head, o.head + o.header}, Direction::across);
-  // Its filling, known by its U-value alone: as deep as the wall, with the films of [ISO6946].
+}
+
+/// What an opening holds, known by its U-value alone: as deep as the wall, with the films of [ISO6946]. Over
+/// the plates, where it is a door.
+void fill_opening(const Wall& wall, const Opening& o, Span across, BuiltWall& out) {
+  const double jacks = o.jacks * wall.frame.member_width;
   Material filling;
   filling.name = opening_filling;
   filling.source = "by the U-value in the case";
   constexpr double films = 0.13 + 0.04;
   filling.conductivity = o.u_value ? out.depth / (1.0 / *o.u_value - films) : 0.0;
-  Piece p = block(filling, Piece::Role::opening, clear, {o.sill, o.head}, {0.0, out.depth});
+  Piece p = block(filling, Piece::Role::opening, {across.from + jacks, across.to - jacks}, {o.sill, o.head},
+                  {0.0, out.depth});
   p.path = o.path;
   out.pieces.push_back(std::move(p));
 }
@@ -218,6 +224,8 @@ BuiltWall build(const Wall& wall) {
   for (std::size_t p = 0; p < e.posts.size(); ++p)
     add_post(wall, post_of(wall, p), p + 1 == e.posts.size(), e.posts[p], depths.frame, out);
   add_plates_and_blocking(wall, depths.frame, e, out);
+  for (std::size_t b = 0; b < wall.bays.size(); ++b)
+    if (wall.bays[b].opening) fill_opening(wall, *wall.bays[b].opening, e.bays[b], out);
   // 4. What was put in after it.
   for (std::size_t b = 0; b < wall.bays.size(); ++b)
     add_services(wall, wall.bays[b], {e.bays[b], e.up, depths.frame}, out.pieces);

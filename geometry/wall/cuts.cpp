@@ -37,6 +37,9 @@ std::size_t index_of(const Material& m, std::vector<Material>& all) {
   return all.size() - 1;
 }
 
+/// Coordinates that differ by less are equal: rounding of sums of metres [m].
+constexpr double same_place = 1e-9;
+
 /// What a plane cuts out of a piece.
 struct Cutout {
   const Piece* piece;
@@ -47,8 +50,8 @@ bool covers(const Outline& over, const Outline& under) {
   const auto* r = std::get_if<Rectangle>(&over);
   if (!r) return false;
   const Rectangle u = bounding_box(under);
-  return r->across.from <= u.across.from && r->across.to >= u.across.to && r->depth.from <= u.depth.from &&
-         r->depth.to >= u.depth.to;
+  const auto holds = [](Span a, Span b) { return a.from < b.from + same_place && a.to > b.to - same_place; };
+  return holds(r->across, u.across) && holds(r->depth, u.depth);
 }
 
 /// Leaves out what the next pieces of the same bay cover, such as the air beside a narrow batt where the
@@ -92,9 +95,6 @@ Section shown(const BuiltWall& built, Direction normal, double at, bool with_cha
   }
   return s;
 }
-
-/// Coordinates that differ by less are equal: rounding of sums of metres [m].
-constexpr double same_place = 1e-9;
 
 bool same_outline(const Outline& a, const Outline& b) {
   if (a.index() != b.index()) return false;

@@ -103,7 +103,8 @@ void put_right(Bay& bay, const Region& space, const std::optional<Fill>& usual) 
     if (!foamed) box.behind = left < least_piece ? Enclosure::Behind::foam : Enclosure::Behind::filled;
   }
   for (ServiceRun& run : bay.runs)
-    if (run.laid == ServiceRun::Laid::over) run.laid = right_way(run, space);
+    if (run.laid == ServiceRun::Laid::over || run.kind != ServiceRun::Kind::pipe)
+      run.laid = right_way(run, space);
 }
 
 }  // namespace
@@ -129,8 +130,10 @@ std::vector<Fault> faults_of(const Bay& bay, const Region& space) {
   note(bay.scraps || bay.fill_fraction, Fault::scraps);
   note(!bay.voids.empty(), Fault::hole);
   for (const ServiceRun& run : bay.runs)
-    if (run.laid == ServiceRun::Laid::over)
-      note(true, run.kind == ServiceRun::Kind::pipe ? Fault::cold_pipe : Fault::pushed_over);
+    if (run.kind == ServiceRun::Kind::pipe)
+      note(run.laid == ServiceRun::Laid::over, Fault::cold_pipe);
+    else
+      note(run.laid != ServiceRun::Laid::split, Fault::pushed_over);
   using Behind = Enclosure::Behind;
   for (const Enclosure& box : bay.enclosures) {
     const bool room = space.depth.to - (box.front + box.depth) > slack;

@@ -164,7 +164,7 @@ std::vector<Laid> laid_fills(const Bay& bay, const Region& space) {
   const double piece = height - (bay.short_end ? bay.short_end->by : 0.0);
   double crowding = piece / (piece - slumped) * bay.fill_fraction.value_or(1.0);
   const double r = shoulder_radius(bay, space), width = body.across.length();
-  if (excess_width(bay, space) > 0.0) crowding *= *bay.width / width;
+  if (bay.width && *bay.width > width) crowding *= *bay.width / width;
   if (r > 0.0) {
     const double area = width * body.depth.length();
     crowding *= area / (area - (2.0 - 0.5 * std::numbers::pi) * r * r);

@@ -41,8 +41,9 @@ void add_dent(const Laid& laid, Direction direction, Span strip, double depth, F
 inline constexpr double least_local_share = 0.25;
 
 /// In how many steps of even depth a taper, a slope or a quarter round is drawn. Every step has the mean
-/// depth of its stretch, so that areas are kept exactly; the heat changes by less than 0.1 % of U from 5 to
-/// 20 (tests/geometry/fill_test.cpp).
+/// depth of its stretch, so that areas are kept exactly; U changes by less than 0.1 % from 3 steps to 10.
+/// With steps of less than 2 mm the rule for air spaces makes one space of them: up to 1 %
+/// (tests/accuracy/wall_figures_test.cpp).
 inline constexpr int steps = 4;
 
 /// Mean depths of `steps` equal stretches of a quarter round of radius r: from the side, where it is r deep

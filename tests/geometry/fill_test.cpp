@@ -1,6 +1,5 @@
 #include "geometry/wall/fill.hpp"
 
-#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <functional>
@@ -55,12 +54,12 @@ TEST(Fibre, OfABattThatFits) {
   });
 }
 
-// Up to half an inch over its bay a batt is held by friction, and is by design none the worse for it: it
-// counts as cut to its bay. Beyond that all it is too wide by is in it.
+// Up to half an inch over its bay a batt is held by friction, and keeps its edges; all that it is too wide by
+// is in it, then as beyond that.
 TEST(Fibre, OfABattForcedIn) {
   expect_mass("held by friction", [](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
     b.width = s.across.length() + uniform(rng, 0.0, friction_fit);
-    return Cut{s.across.length(), s.up.length()};
+    return Cut{*b.width, s.up.length()};
   });
   expect_mass("forced in", [](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
     b.width = s.across.length() + friction_fit + uniform(rng, 0.001, 0.05);

@@ -112,6 +112,24 @@ TEST(Measured, OpeningsAndBlocking) {
   EXPECT_NEAR(m.framing * m.area, m.area - 2 * wide * (high - 0.038) - above - below, rounding);
 }
 
+// A flange of steel, or the flat stud of an open corner, leaves the depth to the fill: only webs and edgewise
+// studs are framing. The steel plates are sheets too, and so are their webs.
+TEST(Measured, WhatLeavesRoomIsNoFraming) {
+  Wall w = two_by_four();
+  w.posts.resize(4);
+  w.posts[0].kind = Post::Kind::corner_open;
+  const double whole = (3 * wide + 3.5 * 0.038) * 2.4;
+  EXPECT_NEAR(of(w).area, whole, rounding);
+  EXPECT_NEAR(of(w).framing, 1.0 - 3 * wide * high / whole, rounding);
+  Wall steel = two_by_four();
+  steel.frame.material = test::material("steel", 50.0);
+  steel.frame.sheet = 0.0011;
+  steel.frame.member_width = 0.041;
+  steel.frame.top_plates = 1;
+  const double between = 2.4 - 2 * 0.0011;
+  EXPECT_NEAR(of(steel).framing, 1.0 - 3 * wide * between / (3 * (wide + 0.0011) * 2.4), rounding);
+}
+
 // Of a plan: two whole studs and two halves in three bays; at the height of blocking, all of it.
 TEST(Measured, FramingOfAPlan) {
   Wall w = two_by_four();

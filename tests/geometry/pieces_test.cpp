@@ -94,6 +94,62 @@ TEST(Pieces, LookTheSameFromAbove) {
     }
 }
 
+// Corners and posts at the depth of a third of the frame, left to right: what is wood, air and batt.
+TEST(Pieces, StandAtTheEndsAsDescribed) {
+  Wall w = test::two_by_four();
+  w.posts.resize(4);
+  w.posts[0].kind = Post::Kind::corner_three;
+  w.posts[1].studs = 2;
+  w.posts[3].kind = Post::Kind::corner_open;
+  ASSERT_TRUE(check(w).empty());
+  const BuiltWall built = build(w);
+  const auto name_at = [&](double across, double depth) {
+    for (const Met& m : met_at(pieces_within(built, {across, across + 1e-6}, {1.0, 1.0 + 1e-6}), across, 1.0))
+      if (depth >= m.depth.from && depth < m.depth.to) return m.piece->material.name;
+    return std::string();
+  };
+  const auto changes = [&](double depth) {
+    std::string all;
+    for (double x = 0.0005; x < built.width; x += 0.001)
+      if (const std::string name = name_at(x, depth); all.empty() || !all.ends_with(name))
+        all += fmt::format("{}{:.0f} {}", all.empty() ? "" : ", ", 1e3 * (x - 0.0005), name);
+    return all;
+  };
+  // In millimetres: bays of 368.4, studs of 38, the last bay beside a stud laid flat, 89 wide and 38 deep.
+  EXPECT_EQ(
+      changes(0.0127 + 0.03),
+      "0 softwood, 38 air space, 76 softwood, 114 batt, 482 softwood, 558 batt, 927 softwood, 965 batt, 1244 "
+      "softwood");
+  EXPECT_EQ(
+      changes(0.0127 + 0.06),
+      "0 softwood, 38 air space, 76 softwood, 114 batt, 482 softwood, 558 batt, 927 softwood, 965 batt, 1333 "
+      "softwood");
+}
+
+// Two steel studs side by side: two webs with air between them, and flanges over it all.
+TEST(Pieces, LeaveAirBetweenSteelStuds) {
+  Wall w = test::two_by_four();
+  w.frame.material = test::material("steel", 50.0);
+  w.frame.sheet = 0.001;
+  w.frame.member_width = 0.041;
+  w.frame.top_plates = 1;
+  w.posts.resize(4);
+  w.posts[1].studs = 2;
+  ASSERT_TRUE(check(w).empty());
+  const BuiltWall built = build(w);
+  const double left = 0.0005 + 0.3684;  // of the first web
+  double air = 0.0, steel = 0.0;
+  const Span up{1.0, 1.1}, across{left, left + 0.042};
+  for (const Piece::Role role : {Piece::Role::air, Piece::Role::frame}) {
+    double& area = role == Piece::Role::air ? air : steel;
+    area = test::sum_over(built, across, up,
+                          [&](const Met& m) { return m.piece->role == role ? m.depth.length() : 0.0; }) /
+           up.length();
+  }
+  EXPECT_NEAR(air, 0.040 * (0.089 - 0.002), 1e-12);  // rounding
+  EXPECT_NEAR(steel, 0.040 * 0.002 + 2 * 0.001 * 0.089, 1e-12);
+}
+
 // A plane shows a circle that runs along it as a rectangle as deep as its chord, and a bent polygon in parts.
 TEST(Pieces, AreCutByChords) {
   Piece p{test::still_air(), Piece::Role::air, Direction::across, Circle{{1.0, 0.05}, 0.02}, {0.1, 0.4}};
@@ -110,6 +166,13 @@ TEST(Pieces, AreCutByChords) {
       {{1.0, 0.0}, {1.3, 0.0}, {1.3, 0.02}, {1.1, 0.02}, {1.1, 0.06}, {1.3, 0.06}, {1.3, 0.08}, {1.0, 0.08}}};
   EXPECT_EQ(cut(p, Direction::up, 1.05).size(), 1u);
   EXPECT_EQ(cut(p, Direction::up, 1.2).size(), 2u);
+  EXPECT_EQ(cut(p, Direction::up, 1.295).size(), 2u);
+  EXPECT_TRUE(cut(p, Direction::up, 1.3).empty());
+  // A wedge: at a third of its height, two thirds of its depth.
+  p.outline = Polygon{{{1.0, 0.0}, {1.3, 0.0}, {1.0, 0.06}}};
+  const auto wedge = cut(p, Direction::up, 1.1);
+  ASSERT_EQ(wedge.size(), 1u);
+  EXPECT_NEAR(bounding_box(wedge[0]).depth.length(), 0.04, 1e-12);
 }
 
 }  // namespace

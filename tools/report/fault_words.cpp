@@ -26,13 +26,14 @@ constexpr std::array<FaultWords, 20> table{{
     {"a batt squeezed into less depth than its own", "use one made for this depth", denser},
     {"flanges stapled to the sides of the studs, a pocket along each",
      "staple them to the faces of the studs, or use an unfaced batt by friction", loops},
-    {"shoulders rounded, a pocket in each cold corner", "push the edges out to the corners", ""},
+    {"shoulders rounded, a pocket in each cold corner", "push the edges out to the corners", denser},
     {"scraps stuffed in", "cut one piece to the space",
      "fibre pressed together conducts less, pockets conduct more: which of them wins differs from one "
      "stuffing "
      "to the next"},
     {"a void in the fill", "fill it", ""},
-    {"a batt pushed over a cable or conduit", "split the batt so that half lies behind it", ""},
+    {"a batt pushed over a cable or conduit, or behind it", "split the batt so that half lies on either side",
+     ""},
     {"a batt pushed over a pipe, which is left on the cold side",
      "insulate behind the pipe and leave its room side open",
      "the heat is not the point here: the pipe is colder than it need be, and may freeze"},
