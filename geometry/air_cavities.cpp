@@ -143,7 +143,10 @@ void set_ends(const Section& section, const Painting& p, AirSpaces& spaces) {
 
 AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
   const std::vector<double> share = air_shares(section, painting);
-  const std::vector<bool> narrow = throat_cells(painting, share);
+  // Throats part the cavities of frames; spaces in walls are parted where their depth steps.
+  const std::vector<bool> narrow = section.air_rule == AirRule::cavity
+                                       ? throat_cells(painting, share)
+                                       : std::vector<bool>(share.size(), false);
   AirSpaces spaces;
   spaces.of_cell.assign(share.size(), -1);
   const auto open_region = [&](std::size_t c, auto joins) {

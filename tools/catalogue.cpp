@@ -77,10 +77,9 @@ CatalogueEntry catalogue_entry(const SourceText& source, const Library& library)
     throw InputErrors({{{}, why, "", "a case of the catalogue is a wall whose first section shows a fault"}});
   };
   if (!c.wall || !c.right[0]) refuse("there is no fault to show in this case");
-  const auto faults = faults_of(*c.wall);
+  const auto& faults = c.seen[0];
   std::size_t b = 0;
-  while (b < faults.size() && (faults[b].empty() || !differ(c.sections[0], *c.right[0], c.wall->bays[b])))
-    ++b;
+  while (b < faults.size() && faults[b].empty()) ++b;
   if (b == faults.size()) refuse("the first section shows no fault");
 
   const Outcome o = std::move(solve_case(c, [](const std::string&) {}).sections[0]);
@@ -92,7 +91,7 @@ CatalogueEntry catalogue_entry(const SourceText& source, const Library& library)
   entry.name = fs::path(source.name).stem().string();
   entry.title = c.title;
   entry.wrong = line_of(source, node_at(root, c.wall->bays[b].path));
-  if (b + 1 < faults.size() && faults[b + 1].empty())
+  if (b + 1 < faults.size() && faults_of(*c.wall)[b + 1].empty())
     entry.right = line_of(source, node_at(root, c.wall->bays[b + 1].path));
   entry.share = signed_percent(share);
   entry.of = by_bay ? "its bay"

@@ -30,9 +30,17 @@ struct Outcome {
 struct WholeWall {
   double u_right = 0.0, u_built = 0.0;  ///< [W/(m2 K)]
   double extra = 0.0;                   ///< heat as built less built right [W/K]
-  double shown = 0.0;                   ///< height that its plan sections stand for together [m]
-  double between_plates = 0.0;          ///< height of the bays [m]
+  /// Bays that are wrong at heights that no section shows, and the share of those heights: what they cost
+  /// there is not in it.
+  struct Unseen {
+    std::string bay;
+    double share = 0.0;
+  };
+  std::vector<Unseen> unseen;
 };
+
+/// Good enough for a range over seeds, which is some per cent wide, and for framing alone.
+inline constexpr Accuracy rough{5e-3, 0.1};
 
 /// All that is known of a case once it is solved.
 struct Outcomes {

@@ -62,14 +62,14 @@ void add_post(const Wall& wall, const Post& post, bool last, Span across, Span d
   const Span up{0.0, wall.height};
   if (f.sheet) {
     // Between two studs side by side there is air: nobody can fill it.
-    if (post.studs > 1) out.pieces.push_back(block(wall.air, Piece::Role::air, across, out.up, depth));
+    if (post.studs > 1) out.pieces.push_back(block(wall.air, Piece::Role::frame, across, out.up, depth));
     for (int s = 0; s < post.studs; ++s) add_steel_stud(out, f, across.from + s * f.member_width, up, depth);
     return;
   }
   if (post.kind == Post::Kind::corner_three) {
     const double w = f.member_width;
     out.pieces.push_back(
-        block(wall.air, Piece::Role::air, {across.from + w, across.from + 2.0 * w}, out.up, depth));
+        block(wall.air, Piece::Role::frame, {across.from + w, across.from + 2.0 * w}, out.up, depth));
   } else if (post.kind == Post::Kind::corner_open) {
     // The flat stud, against the lining, on the bay's side.
     const Span flat =
@@ -138,8 +138,14 @@ void fill_opening(const Wall& wall, const Opening& o, Span across, BuiltWall& ou
   Material filling;
   filling.name = opening_filling;
   filling.source = "by the U-value in the case";
-  constexpr double films = 0.13 + 0.04;
-  filling.conductivity = o.u_value ? out.depth / (1.0 / *o.u_value - films) : 0.0;
+  double depth = out.depth, films = 0.13 + 0.04;
+  const auto ventilated = std::find_if(wall.layers.begin(), wall.layers.end(),
+                                       [](const Layer& layer) { return layer.well_ventilated; });
+  if (ventilated != wall.layers.end()) {
+    depth = depths_of(wall).layers[static_cast<std::size_t>(ventilated - wall.layers.begin())].from;
+    films = 0.13 + 0.13;
+  }
+  filling.conductivity = o.u_value ? depth / (1.0 / *o.u_value - films) : 0.0;
   Piece p = block(filling, Piece::Role::opening, {across.from + jacks, across.to - jacks}, {o.sill, o.head},
                   {0.0, out.depth});
   p.path = o.path;
@@ -234,8 +240,12 @@ BuiltWall build(const Wall& wall) {
     const auto middle = [&](std::size_t p) {
       return std::clamp(0.5 * (e.posts[p].from + e.posts[p].to), 0.0, out.width);
     };
-    BayPlace place{
-        fmt::format("bay {}", b + 1), wall.bays[b].label, {middle(b), middle(b + 1)}, e.bays[b], e.up};
+    BayPlace place{fmt::format("bay {}", b + 1),
+                   wall.bays[b].label,
+                   {middle(b), middle(b + 1)},
+                   e.bays[b],
+                   e.up,
+                   wall.bays[b].path};
     // A corner belongs to its bay, to its end.
     if (b == 0) place.across.from = 0.0;
     if (b + 1 == wall.bays.size()) place.across.to = out.width;

@@ -83,7 +83,7 @@ void check_thickness(const Bay& bay, double room, Problems& problems) {
          fmt::format("{} is {} thick and has {} here: that is more than a batt can be squeezed", name,
                      mm(batts), mm(room - others)),
          "choose a batt made for this depth, or give a fill by its conductivity"});
-  else if (!takes_rest && room - others - batts > slack + same_place)
+  else if (!takes_rest && room - others - batts > fluff)
     problems.push_back(
         {bay.path,
          fmt::format("{} is {} thick in {}: where is the rest?", name, mm(batts + others), mm(room)),
@@ -103,14 +103,14 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
   const auto problem = [&](const char* key, std::string what, std::string hint) {
     problems.push_back({bay.path + key, std::move(what), std::move(hint)});
   };
-  const double radius = std::max(bay.shoulders, bay.width ? *bay.width - room - friction_fit : 0.0);
-  if (bay.width && *bay.width > 2.0 * room)
+  const double roundest = std::min(0.5 * width, depth);
+  if (bay.width && *bay.width > room + friction_fit + roundest + same_place)
     problem(".width", fmt::format("a batt {} wide does not go into {}", mm(*bay.width), mm(room)),
-            fmt::format("one of up to {} can be forced in", mm(2.0 * room)));
-  else if (radius > 0.0 && radius > std::min(0.5 * width, depth) + same_place)
-    problem(bay.shoulders > 0.0 ? ".shoulders" : ".width",
-            fmt::format("shoulders rounded by {} are more than this batt has", mm(radius)),
-            fmt::format("at most {} here", mm(std::min(0.5 * width, depth))));
+            fmt::format("one of up to {} can be forced in", mm(room + friction_fit + roundest)));
+  if (bay.shoulders > roundest + same_place)
+    problem(".shoulders",
+            fmt::format("shoulders rounded by {} are more than this batt has", mm(bay.shoulders)),
+            fmt::format("at most {} here", mm(roundest)));
   if (bay.short_end && bay.short_end->by >= height)
     problem(".short",
             fmt::format("a batt {} too short for a bay {} high is none", mm(bay.short_end->by), mm(height)),
@@ -170,6 +170,9 @@ void check_one_batt(const Bay& bay, Problems& problems) {
   needs(bay.folded.has_value(), ".folded", true);
   needs(bay.fallen > 0.0, ".fallen", true);
   needs(bay.settled > 0.0, ".settled", false);
+  if (bay.settled > 0.0 && bay.fills.size() == 1 && bay.fills[0].batt)
+    problems.push_back(
+        {bay.path + ".settled", "a batt does not settle", "loose fill does; of a batt say fallen: 6 in"});
   needs(bay.staples.has_value(), ".staples", false);
   needs(bay.shoulders > 0.0, ".shoulders", false);
   needs(bay.fill_fraction.has_value() && !bay.scraps, ".fill fraction", true);
@@ -317,9 +320,12 @@ void check_frame(const Wall& wall, Problems& problems) {
       problems.push_back({post.path, "corners are known for wooden frames only", "write 'studs: 2'"});
     if (post.kind == Post::Kind::corner_open && p < wall.bays.size() + 1 && !wall.bays.empty()) {
       const Bay& bay = p == 0 ? wall.bays.front() : wall.bays.back();
-      if (bay.clear_width <= f.member_depth)
+      const bool two = wall.bays.size() == 1 && wall.posts.front().kind == post.kind &&
+                       wall.posts.back().kind == post.kind;
+      const double flat = (two ? 2.0 : 1.0) * f.member_depth;
+      if (bay.clear_width <= flat)
         problems.push_back({post.path, "the bay beside this corner has no room for the stud laid flat",
-                            fmt::format("make it wider than {}", mm(f.member_depth))});
+                            fmt::format("make it wider than {}", mm(flat))});
     }
   }
 }

@@ -35,7 +35,7 @@ void check_enclosure(const Bay& bay, const Enclosure& box, const Region& space, 
     problem(".width",
             fmt::format("a {} {} wide does not fit a bay {} wide", name, mm(box.width),
                         mm(space.across.length())),
-            "make it narrower, or the bay wider");
+            fmt::format("at most {} here", mm(space.across.length())));
   if (at.depth.to > space.depth.to + same_place)
     problem(".depth", fmt::format("a {} {} deep reaches through the frame", name, mm(box.depth)),
             fmt::format("from its front to the back of the frame are {}", mm(space.depth.to - box.front)));
@@ -46,13 +46,19 @@ void check_enclosure(const Bay& bay, const Enclosure& box, const Region& space, 
     problem(".at",
             fmt::format("a {} {} high at {} reaches into a plate or past the wall", name, mm(box.height),
                         mm(box.centre)),
-            fmt::format("the bays reach from {} to {} above the floor", mm(space.up.from), mm(space.up.to)));
+            box.height < space.up.length()
+                ? fmt::format("its middle can be from {} to {} above the floor",
+                              mm(space.up.from + 0.5 * box.height), mm(space.up.to - 0.5 * box.height))
+                : fmt::format("the bay is {} high", mm(space.up.length())));
   const double left = space.depth.to - std::max(at.depth.to, space.depth.from);
   const std::vector<Laid> laid = laid_fills(bay, space);
+  if (box.margin > space.across.length() - box.width + same_place && box.margin > 0.0)
+    problem(".margin", fmt::format("a margin of {} reaches out of the bay", mm(box.margin)),
+            fmt::format("beside the {} are {}", name, mm(space.across.length() - box.width)));
   using Behind = Enclosure::Behind;
   if (box.behind == Behind::squeezed && !laid.empty() && laid.back().fill->batt && left > same_place) {
     const double least = least_local_share * laid.back().at.depth.length() * laid.back().squeezed;
-    if (left < least)
+    if (left < least - same_place)
       problem(".behind",
               fmt::format("behind this {} are {}: the batt cannot be squeezed into that", name, mm(left)),
               fmt::format("from {} it can; cut a piece to it (behind: filled), or foam it", mm(least)));
@@ -96,7 +102,7 @@ void check_run(const Bay& bay, const ServiceRun& run, const Region& space, Probl
     return;
   }
   const double whole = laid[0].at.depth.length(), rest = whole - pocket_depth(run, laid[0], space);
-  if (laid[0].fill->batt && rest < whole * laid[0].squeezed * least_local_share)
+  if (laid[0].fill->batt && rest < whole * laid[0].squeezed * least_local_share - same_place)
     problem(".batt",
             fmt::format("the batt would have {} of its {} beside this {}", mm(rest), mm(whole), name),
             fmt::format("it can be squeezed to {}; split it, or move the {}",
@@ -133,7 +139,7 @@ void check_overlaps(const Bay& bay, const Region& space, const std::vector<Regio
         problems.push_back(
             {taken[j].path,
              fmt::format("this {} goes through the {} in the same bay", taken[j].name, taken[i].name),
-             "move one of them: at, depth, or stud"});
+             "move one of them"});
   for (const Taken& t : taken)
     for (const Region& m : members) {
       const bool across = m.across.length() > space.across.length() - same_place;  // a row of blocking

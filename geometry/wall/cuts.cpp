@@ -109,6 +109,10 @@ bool same_outline(const Outline& a, const Outline& b) {
                     [&](Point m, Point n) { return near(m.across, n.across) && near(m.depth, n.depth); });
 }
 
+}  // namespace
+
+Section cut_of(const BuiltWall& built, Direction normal, double at) { return shown(built, normal, at); }
+
 bool looks_like(const Section& a, const Section& b) {
   return std::equal(a.shapes.begin(), a.shapes.end(), b.shapes.begin(), b.shapes.end(),
                     [&](const Shape& p, const Shape& q) {
@@ -116,6 +120,8 @@ bool looks_like(const Section& a, const Section& b) {
                              same_outline(p.outline, q.outline);
                     });
 }
+
+namespace {
 
 /// The stretches along the normal in which a cut shows the same.
 std::vector<Span> stretches(const BuiltWall& built, Direction normal, double at) {

@@ -24,6 +24,13 @@ Section vertical_section(const Wall& wall, const BuiltWall& built, double across
                          const std::string& path);
 Section vertical_section(const Wall& wall, double across, const std::string& name, const std::string& path);
 
+/// What a plane shows, in painting order: at a height where `normal` is up, at a distance across where it is
+/// across. Without names, bays and probes.
+Section cut_of(const BuiltWall& built, Direction normal, double at);
+
+/// Whether two cuts show the same shapes of the same materials.
+bool looks_like(const Section& a, const Section& b);
+
 /// Whether two cuts at one place show a bay differently, looked at in the middle of every field that its
 /// edges make.
 bool differ(const Section& a, const Section& b, const Bay& bay);

@@ -18,7 +18,7 @@ bool is_squeezed(const Bay& bay, double depth) {
 }
 
 bool fits(const Fill& fill, double depth) {
-  return !fill.batt || std::abs(fill.batt->thickness - depth) <= slack;
+  return !fill.batt || (fill.batt->thickness - depth <= slack && depth - fill.batt->thickness <= fluff);
 }
 
 bool same_fill(const Fill& a, const Fill& b) { return a.material == b.material; }
@@ -75,59 +75,110 @@ bool wants_other(const Bay& bay, double depth) {
     all += f.thickness;
     takes_rest = takes_rest || f.thickness == 0.0;
   }
-  return all - depth > slack || (!takes_rest && depth - all > slack);
+  return all - depth > slack || (!takes_rest && depth - all > fluff);
 }
 
 bool can_be_put_right(const Bay& bay, const Region& space, const std::optional<Fill>& usual) {
   return !wants_other(bay, space.depth.length()) || bay.intended || usual;
 }
 
-void put_right(Bay& bay, const Region& space, const std::optional<Fill>& usual) {
-  if (!can_be_put_right(bay, space, usual)) return;
-  if (wants_other(bay, space.depth.length())) bay.fills = {bay.intended ? *bay.intended : *usual};
-  bay.gap = {};
-  bay.width.reset();
-  bay.thickness.reset();
-  bay.short_end.reset();
-  bay.folded.reset();
-  bay.fallen = bay.settled = 0.0;
-  bay.staples.reset();
-  bay.shoulders = 0.0;
-  bay.fill_fraction.reset();
-  bay.scraps.reset();
-  bay.voids.clear();
-  for (Enclosure& box : bay.enclosures) {
-    box.margin = 0.0;
-    const double left = space.depth.to - std::max(box.front + box.depth, space.depth.from);
-    const bool foamed = box.behind == Enclosure::Behind::foam;
-    if (!foamed) box.behind = left < least_piece ? Enclosure::Behind::foam : Enclosure::Behind::filled;
+/// Puts one fault of a bay right.
+void put_right(Bay& bay, Fault fault, const Region& space, const std::optional<Fill>& usual) {
+  using Behind = Enclosure::Behind;
+  const auto behind_boxes = [&](Behind what) {
+    for (Enclosure& box : bay.enclosures) {
+      const double left = space.depth.to - std::max(box.front + box.depth, space.depth.from);
+      if (box.behind == what) box.behind = left < least_piece ? Behind::foam : Behind::filled;
+    }
+  };
+  switch (fault) {
+    case Fault::missing:
+    case Fault::squeezed:
+      break;  // that is another fill, below
+    case Fault::gap:
+      bay.gap = {};
+      break;
+    case Fault::narrow:
+    case Fault::forced:
+      bay.width.reset();
+      break;
+    case Fault::short_end:
+      bay.short_end.reset();
+      break;
+    case Fault::folded:
+      bay.folded.reset();
+      break;
+    case Fault::fallen:
+      bay.fallen = 0.0;
+      break;
+    case Fault::settled_fill:
+      bay.settled = 0.0;
+      break;
+    case Fault::thin:
+      bay.thickness.reset();
+      break;
+    case Fault::inset_staples:
+      bay.staples.reset();
+      break;
+    case Fault::shoulders:
+      bay.shoulders = 0.0;
+      break;
+    case Fault::scraps:
+      bay.fill_fraction.reset();
+      bay.scraps.reset();
+      break;
+    case Fault::hole:
+      bay.voids.clear();
+      break;
+    case Fault::pushed_over:
+    case Fault::cold_pipe:
+      for (ServiceRun& run : bay.runs)
+        if ((run.kind == ServiceRun::Kind::pipe) == (fault == Fault::cold_pipe) &&
+            (run.laid == ServiceRun::Laid::over || fault == Fault::pushed_over))
+          run.laid = right_way(run, space);
+      break;
+    case Fault::box_open:
+      behind_boxes(Behind::open);
+      break;
+    case Fault::box_squeezed:
+      behind_boxes(Behind::squeezed);
+      break;
+    case Fault::box_piece:
+      behind_boxes(Behind::piece);
+      break;
+    case Fault::box_margin:
+      for (Enclosure& box : bay.enclosures) box.margin = 0.0;
+      break;
   }
-  for (ServiceRun& run : bay.runs)
-    if (run.laid == ServiceRun::Laid::over || run.kind != ServiceRun::Kind::pipe)
-      run.laid = right_way(run, space);
+  const bool other_fill = fault == Fault::missing || fault == Fault::squeezed || fault == Fault::gap;
+  if (other_fill && wants_other(bay, space.depth.length()) && (bay.intended || usual))
+    bay.fills = {bay.intended ? *bay.intended : *usual};
 }
 
 }  // namespace
 
 std::vector<Fault> faults_of(const Bay& bay, const Region& space) {
+  // Round an opening there is room for a fill only over its header and under its sill.
+  const bool holds_fill = !bay.opening || bay.opening->sill > 0.0 ||
+                          bay.opening->head + bay.opening->header < space.up.to - slack;
   std::vector<Fault> all;
   const auto note = [&all](bool is, Fault fault) {
     if (is && std::find(all.begin(), all.end(), fault) == all.end()) all.push_back(fault);
   };
   const double clear = space.across.length() - bay.gap.left - bay.gap.right;
-  note(bay.fills.empty() && !bay.opening, Fault::missing);
+  note(bay.fills.empty() && holds_fill, Fault::missing);
   note(bay.gap.any(), Fault::gap);
   note(bay.width && *bay.width < clear - slack && !bay.strip_filled, Fault::narrow);
   note(bay.width && *bay.width > clear + friction_fit + slack, Fault::forced);
   note(bay.short_end && !bay.short_end->filled, Fault::short_end);
   note(bay.folded.has_value(), Fault::folded);
   note(bay.fallen > 0.0, Fault::fallen);
-  note(bay.settled > 0.0, Fault::settled);
+  note(bay.settled > 0.0, Fault::settled_fill);
   note(bay.thickness && *bay.thickness < space.depth.length() - slack, Fault::thin);
   note(is_squeezed(bay, space.depth.length()), Fault::squeezed);
   note(bay.staples.has_value(), Fault::inset_staples);
   note(bay.shoulders > 0.0, Fault::shoulders);
-  note(bay.scraps || bay.fill_fraction, Fault::scraps);
+  note(bay.scraps || (bay.fill_fraction && *bay.fill_fraction < 1.0), Fault::scraps);
   note(!bay.voids.empty(), Fault::hole);
   for (const ServiceRun& run : bay.runs)
     if (run.kind == ServiceRun::Kind::pipe)
@@ -158,8 +209,20 @@ Wall built_right(const Wall& wall) {
   const std::vector<Region> spaces = spaces_of(wall);
   const std::optional<Fill> usual = usual_fill(wall, spaces);
   Wall right = wall;
-  for (std::size_t b = 0; b < wall.bays.size(); ++b)
-    if (!faults_of(wall.bays[b], spaces[b]).empty()) put_right(right.bays[b], spaces[b], usual);
+  for (std::size_t b = 0; b < wall.bays.size(); ++b) {
+    const std::vector<Fault> faults = faults_of(wall.bays[b], spaces[b]);
+    if (faults.empty() || !can_be_put_right(wall.bays[b], spaces[b], usual)) continue;
+    Bay& bay = right.bays[b];
+    for (const Fault f : faults) put_right(bay, f, spaces[b], usual);
+    if (wants_other(bay, spaces[b].depth.length())) bay.fills = {bay.intended ? *bay.intended : *usual};
+  }
+  return right;
+}
+
+Bay put_right(const Wall& wall, std::size_t bay, Fault fault) {
+  const std::vector<Region> spaces = spaces_of(wall);
+  Bay right = wall.bays[bay];
+  put_right(right, fault, spaces[bay], usual_fill(wall, spaces));
   return right;
 }
 
@@ -168,7 +231,8 @@ std::vector<std::size_t> without_right_way(const Wall& wall) {
   const std::optional<Fill> usual = usual_fill(wall, spaces);
   std::vector<std::size_t> all;
   for (std::size_t b = 0; b < wall.bays.size(); ++b)
-    if (!wall.bays[b].opening && !can_be_put_right(wall.bays[b], spaces[b], usual)) all.push_back(b);
+    if (!faults_of(wall.bays[b], spaces[b]).empty() && !can_be_put_right(wall.bays[b], spaces[b], usual))
+      all.push_back(b);
   return all;
 }
 

@@ -16,7 +16,7 @@ enum class Fault {
   short_end,
   folded,
   fallen,
-  settled,
+  settled_fill,
   thin,
   squeezed,
   inset_staples,
@@ -41,6 +41,9 @@ std::vector<std::vector<Fault>> faults_of(const Wall& wall);  ///< bay by bay
 /// pipes. An empty bay gets what is intended there, or else the wall's usual fill, that of most of its
 /// sound bays; so does one whose batt is too thick for the frame. A bay for which neither is known stays.
 Wall built_right(const Wall& wall);
+
+/// A bay with one of its faults put right, as built_right() would, and the others left.
+Bay put_right(const Wall& wall, std::size_t bay, Fault fault);
 
 /// Bays that built_right() can put nothing right in: no fill is known that belongs there.
 std::vector<std::size_t> without_right_way(const Wall& wall);

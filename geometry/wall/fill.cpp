@@ -204,7 +204,7 @@ Piece fill_piece(const Fill& fill, double squeezed, const Region& at, const std:
   const bool air = fill.material.is_air_space;
   Piece p = block(fill_material(fill, squeezed), air ? Piece::Role::air : Piece::Role::fill, at.across, at.up,
                   at.depth);
-  p.squeezed = squeezed;
+  if (fill.batt) p.squeezed = squeezed;
   p.path = path;
   return p;
 }
@@ -234,6 +234,9 @@ void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector
       add_scraps(*bay.scraps, l, wall.air, bay.path, pieces);
     else
       pieces.push_back(fill_piece(*l.fill, l.squeezed, l.at, bay.path));
+    // A deliberate air space is part of the wall; a slump is told by what it leaves open, not as compression.
+    if (l.fill->material.is_air_space) pieces.back().role = Piece::Role::layer;
+    pieces.back().squeezed /= space.up.length() / (space.up.length() - bay.fallen);
   }
   const Laid& outer = laid.back();
   if (bay.folded) add_fold(wall, bay, laid.front(), pieces);

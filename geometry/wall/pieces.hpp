@@ -37,6 +37,7 @@ struct BayPlace {
   Span across;        ///< from the middle of its left post to the middle of its right post
   Span clear;         ///< between its posts
   Span up;            ///< between the plates
+  std::string path;   ///< of the bay, with which those of its pieces begin
 };
 
 /// A wall in three dimensions.

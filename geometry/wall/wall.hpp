@@ -211,4 +211,8 @@ inline constexpr double friction_fit = 0.0127;
 /// an inch), no source.
 inline constexpr double slack = 0.0025;
 
+/// A batt this much thinner than its bay comes up to its depth [m]: one of 3-1/2 in in a stud of 3-5/8 in;
+/// common practice, no source.
+inline constexpr double fluff = 0.004;
+
 }  // namespace coldbay

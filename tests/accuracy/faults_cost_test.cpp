@@ -44,7 +44,7 @@ Wall plainly_right(const Wall& faulty, Fault fault) {
     box.piece = 0.0127 + 0.089 - box.depth;
   }
   for (ServiceRun& run : w.bays[1].runs) run.laid = ServiceRun::Laid::split;
-  if (fault == Fault::settled) w.bays[1].fills[0].batt.reset();
+  if (fault == Fault::settled_fill) w.bays[1].fills[0].batt.reset();
   return w;
 }
 

@@ -49,7 +49,7 @@ TEST(Faults, AreFoundAndPutRight) {
     EXPECT_TRUE(without_right_way(w).empty()) << f;
     EXPECT_EQ(right.bays[1].enclosures.size(), w.bays[1].enclosures.size());
     EXPECT_EQ(right.bays[1].runs.size(), w.bays[1].runs.size());
-    if (fault == Fault::settled) continue;  // of loose fill: its own right way is that fill
+    if (fault == Fault::settled_fill) continue;  // of loose fill: its own right way is that fill
     expect_same_bay(right.bays[1], two_by_four().bays[1]);
   }
 }

@@ -259,6 +259,7 @@ TEST(Fibre, IsNotAskedForTheImpossible) {
             }),
             Paths{"bay.fallen"});
   EXPECT_EQ(said_of([](Wall& w, Bay& b, double) {
+              b.fills[0].batt.reset();
               b.short_end = ShortEnd{0.5 * w.height, BayEnd::top, false};
               b.settled = 0.5 * w.height;
             }),

@@ -38,7 +38,7 @@ inline void make(Fault fault, Bay& bay, double size, double frame_depth = 0.089)
     case Fault::fallen:
       bay.fallen = 0.3 * size;
       break;
-    case Fault::settled:
+    case Fault::settled_fill:
       bay.fills[0].batt.reset();
       bay.settled = 0.2 * size;
       break;

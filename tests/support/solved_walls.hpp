@@ -39,7 +39,7 @@ inline View view_of(Fault fault) {
     case Fault::short_end:
     case Fault::folded:
     case Fault::fallen:
-    case Fault::settled:
+    case Fault::settled_fill:
     case Fault::pushed_over:
     case Fault::cold_pipe:
       return View::vertical;

@@ -44,7 +44,7 @@ std::string of(const std::string& words) { return errors(wall({fmt::format("{{ba
 TEST(WallErrors, APieceThatCannotFit) {
   EXPECT_EQ(errors(wall({"{batt: R-13}"})), "");
   EXPECT_EQ(of("width: 900 mm"), "7:25 a batt 900.0 mm wide does not go into 368.4 mm");
-  EXPECT_EQ(of("width: 600 mm"), "7:25 shoulders rounded by 218.9 mm are more than this batt has");
+  EXPECT_EQ(of("width: 600 mm"), "7:25 a batt 600.0 mm wide does not go into 368.4 mm");
   EXPECT_EQ(of("short: 2.4 m"), "7:25 a batt 2400.0 mm too short for a bay 2324.0 mm high is none");
   EXPECT_EQ(of("folded: 1.2 m"), "7:26 an end of 1200.0 mm does not fold under in a bay 2324.0 mm high");
   EXPECT_EQ(of("folded: 100 mm, fallen: 10 mm"), "7:26 a batt is too long or too short, not both");

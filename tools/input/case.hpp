@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/section.hpp"
+#include "geometry/wall/faults.hpp"
 #include "geometry/wall/wall.hpp"
 #include "materials/library.hpp"
 #include "solver/forecast.hpp"
@@ -51,6 +52,8 @@ struct Case {
   std::optional<Wall> wall;  ///< that the sections are cuts through
   /// The same cuts of the wall built right; empty where they show the same.
   std::vector<std::optional<Section>> right;
+  std::vector<std::vector<std::vector<Fault>>> seen;  ///< the faults of each bay that each section shows
+  std::vector<double> plan_heights;  ///< of each section, above the floor [m]; NaN for verticals
   std::vector<Stuffings> stuffings;
   FillingLimits limits;
   std::vector<PublishedValue> published;

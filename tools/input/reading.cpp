@@ -80,9 +80,9 @@ const Node* Fields::optional(const std::string& key) const {
   return value && value->kind != Node::Kind::null ? value : nullptr;
 }
 
-const Node* Fields::required(const std::string& key) const {
+const Node* Fields::required(const std::string& key, const std::string& hint) const {
   const Node* value = optional(key);
-  if (!value && is_map()) in_.error(node_.where, fmt::format("{} needs '{}'", what_, key));
+  if (!value && is_map()) in_.error(node_.where, fmt::format("{} needs '{}'", what_, key), hint);
   return value;
 }
 

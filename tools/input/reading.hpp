@@ -40,7 +40,7 @@ class Fields {
 
   /// Null where the key is not there or has no value; `required` notes an error then.
   const Node* optional(const std::string& key) const;
-  const Node* required(const std::string& key) const;
+  const Node* required(const std::string& key, const std::string& hint = {}) const;
   bool is_map() const { return node_.kind == Node::Kind::map; }
 
  private:

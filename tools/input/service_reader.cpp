@@ -67,7 +67,7 @@ Enclosure read_box(const Node& node, Reading& in) {
   box.material = find(in.library, steel ? "steel" : "rigid plastic")->material;
   box.cover = find(in.library, "rigid plastic")->material;
   box.stud = read_stud(fields.optional("stud"), "the stud of a box", in);
-  fields.required("behind");
+  fields.required("behind", "write behind: open, filled, squeezed, piece or foam");
   read_behind(fields, box, in);
   box.label = fmt::format("{} box, {} behind", steel ? "steel" : "plastic", words_of(box.behind));
   return box;
@@ -127,7 +127,8 @@ void read_passage(const Fields& fields, const Node& node, const BaySpace& space,
   run.runs_up = across != nullptr;
   run.at = read_size(run.runs_up ? across : at, in).value_or(unread);
   run.depth = usual(fields.optional("depth"), 0.5 * space.frame_depth, in);
-  if (const Node* batt = fields.required("batt")) {
+  if (const Node* batt =
+          fields.required("batt", "how does the batt lie to it? batt: over, split or behind")) {
     const auto laid = read_choice(*batt, "how the batt lies to it", {"over", "split", "behind"}, in);
     run.laid = static_cast<ServiceRun::Laid>(laid.value_or(1));
   }

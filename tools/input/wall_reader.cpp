@@ -154,8 +154,13 @@ void read_bays(const Node& node, const std::vector<double>& studs, BaySpace spac
     if (bay.opening) {
       bay.clear_width = bay.opening->width + 2.0 * bay.opening->jacks * wall.frame.member_width;
       check_width();
+      if (const Node* width = item.find("clear width"))
+        in.error(width->where, "the opening says how wide this bay is", "leave 'clear width' out");
       const Node* kings = item.find("opening")->find("kings");
       const int n = kings ? read_count(*kings, 1, 6, in).value_or(1) : 1;
+      if (post_given && kings)
+        in.error(kings->where, "the posts beside this opening are given already",
+                 "leave 'kings' out, or 'studs'");
       if (!post_given) wall.posts[b].studs = std::max(wall.posts[b].studs, n);
       wall.bays.push_back(std::move(bay));
       wall.posts.resize(b + 2);

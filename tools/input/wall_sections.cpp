@@ -6,6 +6,7 @@
 
 #include "geometry/wall/cuts.hpp"
 #include "geometry/wall/faults.hpp"
+#include "geometry/wall/seen.hpp"
 #include "tools/input/wall_reader.hpp"
 
 namespace coldbay {
@@ -49,22 +50,32 @@ void stuff(const Wall& wall, const Wall& right, const std::vector<Cut>& cuts, Ca
     }
 }
 
+/// Where a cut lies: a height, or a distance across.
+double place_of(const BuiltWall& built, const Cut& cut) {
+  if (cut.bay == 0) return cut.at;
+  const Span clear = built.bays[cut.bay - 1].clear;
+  return 0.5 * (clear.from + clear.to);
+}
+
+/// A fault that no section shows would be missing in every number, unsaid.
 void warn_of_unseen(const Wall& wall, Case& out, const Node& root) {
-  const Wall right = built_right(wall);
-  const BuiltWall built = build(right);
-  for (std::size_t b = 0; b < wall.bays.size(); ++b) {
-    const Bay& bay = wall.bays[b];
-    if (faults_of(bay, {built.bays[b].clear, built.up, built.frame}).empty()) continue;
-    bool seen = false;
-    for (std::size_t s = 0; s < out.sections.size(); ++s)
-      seen = seen || (out.right[s] && differ(out.sections[s], *out.right[s], bay));
-    const auto unknown = without_right_way(wall);
-    if (seen || std::find(unknown.begin(), unknown.end(), b) != unknown.end()) continue;
-    out.warnings.push_back({node_at(root, bay.path).where,
-                            fmt::format("no section shows what is wrong with bay {}", b + 1), "",
+  const std::vector<std::size_t> unknown = without_right_way(wall);
+  const std::vector<std::vector<Fault>> faults = faults_of(wall);
+  for (std::size_t b = 0; b < faults.size(); ++b) {
+    if (std::find(unknown.begin(), unknown.end(), b) != unknown.end()) continue;
+    const bool unseen = std::any_of(faults[b].begin(), faults[b].end(), [&](Fault f) {
+      return std::none_of(out.seen.begin(), out.seen.end(), [&](const auto& section) {
+        return std::find(section[b].begin(), section[b].end(), f) != section[b].end();
+      });
+    });
+    if (!unseen) continue;
+    out.warnings.push_back({node_at(root, wall.bays[b].path).where,
+                            fmt::format("no section shows {} wrong with bay {}",
+                                        faults[b].size() == 1 ? "what is" : "all that is", b + 1),
+                            "",
                             fmt::format("add one: vertical through bay {}, or plan at its height", b + 1)});
   }
-  for (const std::size_t b : without_right_way(wall))
+  for (const std::size_t b : unknown)
     out.warnings.push_back({node_at(root, wall.bays[b].path).where,
                             fmt::format("what would be right in bay {}? Nothing is compared with it", b + 1),
                             "", "give the bay its right fill: right: batt R-13"});
@@ -118,6 +129,11 @@ void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, cons
     Section section = cut_section(right_wall, right, all[c]);
     const bool same = !any_differs(out.sections[c], section);
     out.right.push_back(same ? std::nullopt : std::optional(std::move(section)));
+  }
+  for (const Cut& cut : all) {
+    out.plan_heights.push_back(cut.kind == Cut::Kind::plan ? cut.at : unread);
+    out.seen.push_back(seen_faults(wall, cut.kind == Cut::Kind::plan ? Direction::up : Direction::across,
+                                   place_of(built, cut)));
   }
   stuff(wall, right_wall, all, out);
   warn_of_unseen(wall, out, root);

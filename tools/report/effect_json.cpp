@@ -48,12 +48,14 @@ Json scraps_json(const Outcome& o) {
 Json wall_json(const Case& c, const Outcomes& all) {
   const Measured& m = *all.measured;
   Json out = {{"area_m2", m.area}, {"framing_share", m.framing}};
-  if (all.wall)
-    out.update({{"u_value_W_per_m2K", all.wall->u_built},
-                {"u_value_built_right_W_per_m2K", all.wall->u_right},
-                {"extra_heat_W_per_K", all.wall->extra},
-                {"plan_sections_stand_for_m", all.wall->shown},
-                {"between_plates_m", all.wall->between_plates}});
+  if (all.wall) {
+    out["u_value_W_per_m2K"] = all.wall->u_built;
+    out["u_value_built_right_W_per_m2K"] = all.wall->u_right;
+    out["extra_heat_W_per_K"] = all.wall->extra;
+    out["in_no_section"] = Json::array();
+    for (const WholeWall::Unseen& unseen : all.wall->unseen)
+      out["in_no_section"].push_back({{"name", unseen.bay}, {"share_of_height", unseen.share}});
+  }
   out["filling"] = filling_json(m.all);
   const auto faults = faults_of(*c.wall);
   out["bays"] = Json::array();

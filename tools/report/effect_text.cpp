@@ -6,7 +6,6 @@
 #include <cmath>
 #include <set>
 
-#include "geometry/wall/cuts.hpp"
 #include "tools/report/amounts.hpp"
 #include "tools/report/cut_words.hpp"
 #include "tools/report/fault_words.hpp"
@@ -15,7 +14,7 @@ namespace coldbay {
 namespace {
 
 std::string row(std::string_view name, std::string_view text) {
-  return fmt::format("  {:<20}{}\n", name, text);
+  return fmt::format("  {:<19} {}\n", name, text);
 }
 
 /// "+15.2 %", and no more digits than mean something.
@@ -29,6 +28,9 @@ std::string per_kelvin_text(double W_per_K, UnitSystem units) {
                                      : fmt::format("{:.3f} Btu/h·°F", W_per_K * 1.895634);
 }
 
+/// In a warm season heat comes in: more of it is more, too.
+double more(double extra, const Outcome& o) { return o.built.results.reversed ? -extra : extra; }
+
 std::string bay_row(const Outcome& o, const std::string& name, const std::vector<Fault>& faults,
                     UnitSystem u) {
   const auto part = std::find_if(o.effect->parts.begin(), o.effect->parts.end(),
@@ -37,7 +39,7 @@ std::string bay_row(const Outcome& o, const std::string& name, const std::vector
   const std::string cost =
       part == o.effect->parts.end()
           ? std::string()
-          : fmt::format("{}, {}: ", signed_percent(part->share), heat_text(part->extra, u));
+          : fmt::format("{}, {}: ", signed_percent(part->share), heat_text(more(part->extra, o), u));
   out += row(fmt::format("wrong in {}", name), fmt::format("{}{}", cost, names_of(faults)));
   std::string right;
   for (const Fault f : faults)
@@ -61,7 +63,7 @@ std::string effect_rows(const Case& c, std::size_t index, const Outcome& o) {
   const Effect& e = *o.effect;
   const UnitSystem u = c.units;
   std::string cost =
-      fmt::format("{} heat than built right, {}", signed_percent(e.share), heat_text(e.extra, u));
+      fmt::format("{} heat than built right, {}", signed_percent(e.share), heat_text(more(e.extra, o), u));
   if (e.of_u)
     cost += fmt::format(", U {} instead of {}", u_value_text(*o.built.results.u_value, u),
                         u_value_text(*o.right->results.u_value, u));
@@ -76,18 +78,23 @@ std::string effect_rows(const Case& c, std::size_t index, const Outcome& o) {
                              difference_text(std::abs(e.surface), u), e.surface < 0.0 ? "colder" : "warmer",
                              section.cut == CutKind::vertical ? "" : "at ",
                              place_text(section, length_text(e.surface_at, u))));
-  const auto faults = faults_of(*c.wall);
+  const auto& faults = c.seen[index];
   std::set<std::string_view> notes;
   for (std::size_t b = 0; b < faults.size(); ++b) {
-    if (faults[b].empty() || !differ(section, *c.right[index], c.wall->bays[b])) continue;
+    if (faults[b].empty()) continue;
     out += bay_row(o, fmt::format("bay {}", b + 1), faults[b], u);
+    const auto& runs = c.wall->bays[b].runs;
+    const bool may_freeze = !o.built.results.reversed &&
+                            std::none_of(runs.begin(), runs.end(),
+                                         [](const ServiceRun& run) { return run.temperature.has_value(); });
     for (const Fault f : faults[b])
-      if (!words_of(f).note.empty()) notes.insert(words_of(f).note);
+      if (!words_of(f).note.empty() && (f != Fault::cold_pipe || may_freeze)) notes.insert(words_of(f).note);
   }
   for (const ScrapsRange& range : o.scraps) {
     const auto [low, high] = std::minmax_element(range.shares.begin(), range.shares.end());
-    out += row("scraps", fmt::format("{} by itself, over {} stuffings: {} to {} heat", range.bay,
-                                     range.shares.size(), signed_percent(*low), signed_percent(*high)));
+    out += row("scraps",
+               fmt::format("{} by itself, over {} stuffing{}: {} to {} heat", range.bay, range.shares.size(),
+                           range.shares.size() == 1 ? "" : "s", signed_percent(*low), signed_percent(*high)));
   }
   for (const std::string_view words : notes) out += row("note", words);
   return out;
@@ -103,19 +110,25 @@ std::string wall_summary(const Case& c, const Outcomes& all) {
                                  metric ? "m2" : "ft2", 100.0 * m.framing));
   if (all.wall) {
     const WholeWall& w = *all.wall;
-    if (w.extra != 0.0)
+    const std::string at_least = w.unseen.empty() ? "" : "at least ";
+    if (w.extra != 0.0 || !w.unseen.empty()) {
       out += row("U-value",
-                 fmt::format("{} as built, {} built right: {}", u_value_text(w.u_built, u),
+                 fmt::format("{}{} as built, {} built right: {}", at_least, u_value_text(w.u_built, u),
                              u_value_text(w.u_right, u), signed_percent(w.u_built / w.u_right - 1.0)));
-    else
+      out += row("extra heat", fmt::format("{}{}", at_least, per_kelvin_text(w.extra, u)));
+    } else {
       out += row("U-value", u_value_text(w.u_built, u));
-    if (w.extra != 0.0) out += row("extra heat", per_kelvin_text(w.extra, u));
-    out += row(
-        "",
-        fmt::format("by its plan sections, which stand for {} of the {} between the plates, and vertical "
-                    "ones through bays in which no plan shows a fault; framing that no plan shows is "
-                    "reckoned beside them (parallel path)",
-                    length_text(std::min(w.shown, w.between_plates), u), length_text(w.between_plates, u)));
+    }
+    for (const WholeWall::Unseen& unseen : w.unseen)
+      out += row(
+          "", fmt::format("what is wrong in {} over {:.0f} % of its height is in no section, and not in it",
+                          unseen.bay, 100.0 * unseen.share));
+    out += row("",
+               "summed bay by bay from the sections; framing that no plan shows is reckoned beside them "
+               "(parallel path)");
+  } else {
+    out += row("U-value",
+               "not known: it takes a plan section clear of openings, and no pipe that gives or takes heat");
   }
   out +=
       row("filled badly", fmt::format("nothing {}, incomplete {}, compressed {} of the area between members",

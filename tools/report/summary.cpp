@@ -19,7 +19,7 @@ UnitSystem other(UnitSystem u) {
 }
 
 std::string row(std::string_view name, std::string_view text) {
-  return fmt::format("  {:<20}{}\n", name, text);
+  return fmt::format("  {:<19} {}\n", name, text);
 }
 
 /// The conditions first: a slip of units shows here.
@@ -157,7 +157,9 @@ std::string accuracy_rows(const Case& c, const Forecast& f) {
 std::string part_rows(const Results& r, UnitSystem u) {
   std::string out;
   for (const PartResult& p : r.parts)
-    out += row(p.name, fmt::format("U {}, {} {}, mean {}: {}", u_value_text(p.u_value, u),
+    // With a pipe that gives or takes heat, what goes through a face is no measure of the bay.
+    out += row(p.name, fmt::format("{}{} {}, mean {}: {}",
+                                   r.u_value ? fmt::format("U {}, ", u_value_text(p.u_value, u)) : "",
                                    r.reversed ? "warmest" : "coldest", temperature_text(p.extreme, u),
                                    temperature_text(p.mean_surface, u), p.label));
   return out;
