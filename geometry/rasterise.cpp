@@ -133,6 +133,7 @@ constexpr double no_matter = 1.0;
 /// Which samples of a cell show something held; empty where none does.
 std::vector<bool> held_samples(const Section& section, const std::vector<std::uint32_t>& shapes) {
   std::vector<bool> held;
+  held.reserve(shapes.size());
   for (const std::uint32_t shape : shapes) held.push_back(section.shapes[shape].held.has_value());
   if (std::find(held.begin(), held.end(), true) == held.end()) held.clear();
   return held;

@@ -54,7 +54,7 @@ Span end_zone(const Bay& bay, Fault fault, const Region& space) {
   return up;
 }
 
-std::vector<Span> joined(std::vector<Span> spans) {
+std::vector<Span> joined(const std::vector<Span>& spans) {
   std::vector<Span> out;
   for (const Span& s : spans)
     if (!out.empty() && s.from - out.back().to < same_place)
@@ -74,7 +74,7 @@ std::vector<Span> stretches_where(std::vector<double> changes, Span up, F alike)
     const Span s{std::max(changes[i], up.from), std::min(changes[i + 1], up.to)};
     if (s.length() > same_place && alike(s)) all.push_back(s);
   }
-  return joined(std::move(all));
+  return joined(all);
 }
 
 }  // namespace

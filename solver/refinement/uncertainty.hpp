@@ -19,8 +19,8 @@ struct Convergence {
 /// promises nothing. Where they do not shrink, or change sign, three times the larger of the two is the
 /// uncertainty.
 ///
-/// `order` is that of the scheme: 1 where the curved or slanted edge of something held crosses cells. Which
-/// cells it then holds jumps from grid to grid, and one change promises little for the next.
-Convergence convergence(double change_before, double last_change, double order = 2.0);
+/// `scheme` is the order of the scheme: 1 where the curved or slanted edge of something held crosses cells.
+/// Which cells it then holds jumps from grid to grid, and one change promises little for the next.
+Convergence convergence(double change_before, double last_change, double scheme = 2.0);
 
 }  // namespace coldbay
