@@ -16,7 +16,8 @@ Json filling_json(const Filling& f) {
 
 }  // namespace
 
-Json effect_json(const Outcome& o) {
+Json effect_json(const Outcome& outcome) {
+  const Outcome& o = outcome;
   const Effect& e = *o.effect;
   Json out = {{"extra_heat_W_per_m", e.extra},
               {"extra_heat_uncertainty_W_per_m", e.uncertainty},
@@ -38,14 +39,15 @@ Json effect_json(const Outcome& o) {
   return out;
 }
 
-Json scraps_json(const Outcome& o) {
+Json scraps_json(const Outcome& outcome) {
   Json all = Json::array();
-  for (const ScrapsRange& range : o.scraps)
+  for (const ScrapsRange& range : outcome.scraps)
     all.push_back({{"name", range.bay}, {"extra_heat_share_by_stuffing", range.shares}});
   return all;
 }
 
-Json wall_json(const Case& c, const Outcomes& all) {
+Json wall_json(const Case& c, const Outcomes& outcomes) {
+  const Outcomes& all = outcomes;
   const Measured& m = *all.measured;
   Json out = {{"area_m2", m.area}, {"framing_share", m.framing}};
   if (all.wall) {

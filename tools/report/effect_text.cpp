@@ -49,7 +49,7 @@ std::string bay_row(const Outcome& o, const std::string& name, const std::vector
 }
 
 std::string limit_text(double share, const std::optional<double>& limit) {
-  const std::string amount = fmt::format("{:.1f} %", 100.0 * share);
+  std::string amount = fmt::format("{:.1f} %", 100.0 * share);
   if (!limit) return amount;
   return fmt::format("{} ({} your {:.3g} %)", amount, share > *limit ? "MORE THAN" : "within",
                      100.0 * *limit);

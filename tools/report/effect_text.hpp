@@ -9,10 +9,10 @@ namespace coldbay {
 
 /// What the workmanship of one section costs against the same section built right, bay by bay; nothing where
 /// it shows no fault.
-std::string effect_rows(const Case& c, std::size_t section, const Outcome& outcome);
+std::string effect_rows(const Case& c, std::size_t index, const Outcome& o);
 
 /// The wall as a whole: framing, U, extra heat, and how much of it is badly filled against the reader's
 /// limits. Nothing for a drawn section.
-std::string wall_summary(const Case& c, const Outcomes& outcomes);
+std::string wall_summary(const Case& c, const Outcomes& all);
 
 }  // namespace coldbay
