@@ -34,26 +34,29 @@ std::vector<Region> spaces_of(const Wall& wall) {
 /// The single fill that most sound bays of the wall have; the first of those, where several are as many. One
 /// that only faulty bays have, where no bay is sound.
 std::optional<Fill> usual_fill(const Wall& wall, const std::vector<Region>& spaces) {
-  std::optional<Fill> usual;
-  long most = 0;
+  struct Counted {
+    const Fill* fill;
+    long bays;
+  };
   for (const bool sound : {true, false}) {
-    const auto counts = [&](std::size_t b) {
-      const Bay& bay = wall.bays[b];
-      return bay.fills.size() == 1 && fits(bay.fills[0], spaces[b].depth.length()) &&
-             (!sound || faults_of(bay, spaces[b]).empty());
-    };
+    std::vector<Counted> fills;  // each once, in the order of the bays: few
     for (std::size_t b = 0; b < wall.bays.size(); ++b) {
-      if (!counts(b)) continue;
-      long n = 0;
-      for (std::size_t c = 0; c < wall.bays.size(); ++c)
-        if (counts(c) && same_fill(wall.bays[b].fills[0], wall.bays[c].fills[0])) ++n;
-      if (n <= most) continue;
-      most = n;
-      usual = wall.bays[b].fills[0];
+      const Bay& bay = wall.bays[b];
+      if (bay.fills.size() != 1 || !fits(bay.fills[0], spaces[b].depth.length()) ||
+          (sound && !faults_of(bay, spaces[b]).empty()))
+        continue;
+      const auto same = std::find_if(fills.begin(), fills.end(),
+                                     [&](const Counted& c) { return same_fill(*c.fill, bay.fills[0]); });
+      if (same == fills.end())
+        fills.push_back({bay.fills.data(), 1});
+      else
+        ++same->bays;
     }
-    if (usual) break;
+    const auto most = std::max_element(fills.begin(), fills.end(),
+                                       [](const Counted& x, const Counted& y) { return x.bays < y.bays; });
+    if (most != fills.end()) return *most->fill;
   }
-  return usual;
+  return std::nullopt;
 }
 
 /// A batt is split round a cable. It goes behind a pipe, which stays on the room's side, unless there is too

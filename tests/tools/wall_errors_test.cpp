@@ -249,7 +249,8 @@ TEST(WallErrors, LargeWallsAreReadInSeconds) {
   std::vector<std::string> bays(300, "{batt: R-13, gap: {left: 5 mm}, staples: inset}");
   EXPECT_EQ(errors(wall(bays, "plan at 1 m, vertical at 1 m")), "");
   const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begin;
-  EXPECT_LT(took.count(), 10.0);  // [s]; several times what it takes, for a busy machine
+  EXPECT_LT(took.count(),
+            60.0);  // [s]; it hung for minutes once; under sanitizers on a busy machine 17 s were seen
 }
 
 }  // namespace
