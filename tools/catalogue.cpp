@@ -34,10 +34,6 @@ std::string line_of(const SourceText& source, const Node& bay) {
   return text;
 }
 
-std::string signed_percent(double share) {
-  return fmt::format("{:+.{}f} %", 100.0 * share, std::abs(share) < 0.0995 ? 1 : 0);
-}
-
 std::vector<std::uint8_t> drawn(const Case& c, const Outcome& o, const SourceText& source) {
   const bool ip = c.units == UnitSystem::inch_pound;
   const PictureStyle style{Palette::hearth,

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -143,6 +144,22 @@ TEST(WallCases, ASectionNamesTheFaultsItShows) {
   EXPECT_EQ(c.seen.at(1).at(1), (std::vector<Fault>{Fault::narrow, Fault::pushed_over}));
   EXPECT_EQ(c.seen.at(2).at(1), (std::vector<Fault>{Fault::short_end, Fault::pushed_over}));
   EXPECT_TRUE(c.seen.at(0).at(0).empty());
+}
+
+// Still air is a lower bound where air may go round a batt, and either cut says so.
+TEST(WallCases, ALoopIsToldOfInEitherCut) {
+  const Case c = read({"{batt: R-13, gap: {room: 5 mm, sheathing: 5 mm}}", "batt R-13"},
+                      "plan at 1 m, vertical through bay 1, vertical through bay 2");
+  const Outcomes all = solve_case(c, [](const std::string&) {});
+  const auto says = [&](std::size_t section) {
+    const auto& warnings = all.sections.at(section).built.results.warnings;
+    return std::any_of(warnings.begin(), warnings.end(), [](const std::string& w) {
+      return w.starts_with("bay 1 has air on both faces of its fill");
+    });
+  };
+  EXPECT_TRUE(says(0));
+  EXPECT_TRUE(says(1));
+  EXPECT_FALSE(says(2));
 }
 
 TEST(WallCases, AnEmptyBayRoundAnOpeningIsAFault) {

@@ -45,4 +45,12 @@ std::string r_value_text(double U, UnitSystem units) {
                        : fmt::format("{:.2f} h·ft2·°F/Btu", ip_transmittance / U);
 }
 
+std::string signed_percent(double share) {
+  return fmt::format("{:+.{}f} %", 100.0 * share, std::abs(share) < 0.0995 ? 1 : 0);
+}
+
+std::string row(std::string_view name, std::string_view text) {
+  return fmt::format("  {:<19} {}\n", name, text);
+}
+
 }  // namespace coldbay

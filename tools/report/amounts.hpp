@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "tools/input/quantity.hpp"
 
@@ -16,5 +17,11 @@ std::string temperature_text(double celsius, UnitSystem units, int decimals = 1)
 std::string difference_text(double kelvin, UnitSystem units);                      ///< "0.9 K", "1.6 °F"
 std::string u_value_text(double U, UnitSystem units);                              ///< "0.412 W/m2K"
 std::string r_value_text(double U, UnitSystem units);  ///< of a U-value: "2.43 m2K/W"
+
+/// "+15 %", "+1.5 %": a share, with no more digits than mean something.
+std::string signed_percent(double share);
+
+/// One line of a summary: what it is about, and what is said of it.
+std::string row(std::string_view name, std::string_view text);
 
 }  // namespace coldbay

@@ -13,15 +13,6 @@
 namespace coldbay {
 namespace {
 
-std::string row(std::string_view name, std::string_view text) {
-  return fmt::format("  {:<19} {}\n", name, text);
-}
-
-/// "+15.2 %", and no more digits than mean something.
-std::string signed_percent(double share) {
-  return fmt::format("{:+.{}f} %", 100.0 * share, std::abs(share) < 0.0995 ? 1 : 0);
-}
-
 std::string per_kelvin_text(double W_per_K, UnitSystem units) {
   // 1 W/K = 1.895634 Btu/h F, International Table
   return units == UnitSystem::metric ? fmt::format("{:.3f} W/K", W_per_K)

@@ -18,10 +18,6 @@ UnitSystem other(UnitSystem u) {
   return u == UnitSystem::metric ? UnitSystem::inch_pound : UnitSystem::metric;
 }
 
-std::string row(std::string_view name, std::string_view text) {
-  return fmt::format("  {:<19} {}\n", name, text);
-}
-
 /// The conditions first: a slip of units shows here.
 std::string air_row(const Case& c) {
   const UnitSystem u = c.units;
