@@ -54,6 +54,7 @@ std::vector<std::string> warnings(const Section& section, const Painting& painti
   std::vector<std::string> looped = section.loops_round;
   for (const FacePart& part : section.parts)
     if (part.air_on_both_faces) looped.push_back(part.name);
+  all.reserve(looped.size());
   for (const std::string& bay : looped)
     all.push_back(fmt::format(
         "{} has air on both faces of its fill: where the two are joined, at the ends or along a side, air "
