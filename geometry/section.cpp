@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <numbers>
+#include <vector>
 
 namespace coldbay {
 namespace {
@@ -78,6 +80,34 @@ std::optional<std::size_t> material_at(const Section& section, Point at) {
   for (auto shape = section.shapes.rbegin(); shape != section.shapes.rend(); ++shape)
     if (contains(shape->outline, at)) return shape->material;
   return std::nullopt;
+}
+
+Surroundings air_of(const Section& section, Surroundings air) {
+  air.height_runs = Direction::across;
+  if (section.cut != CutKind::vertical) air.by_height.clear();
+  return air;
+}
+
+double room_temperature(const Surroundings& air, double up) {
+  const auto& levels = air.by_height;
+  if (levels.empty()) return air.inside.temperature;
+  const auto above =
+      std::find_if(levels.begin(), levels.end(), [up](const AirLevel& level) { return level.up > up; });
+  if (above == levels.begin()) return above->celsius;
+  const AirLevel& below = *std::prev(above);
+  if (above == levels.end()) return below.celsius;
+  return std::lerp(below.celsius, above->celsius, (up - below.up) / (above->up - below.up));
+}
+
+double mean_room_temperature(const Surroundings& air, Span up) {
+  std::vector<double> bends{up.from};  // between them it changes evenly, so the middle is the mean
+  for (const AirLevel& level : air.by_height)
+    if (level.up > up.from && level.up < up.to) bends.push_back(level.up);
+  bends.push_back(up.to);
+  double sum = 0.0;
+  for (std::size_t i = 1; i < bends.size(); ++i)
+    sum += (bends[i] - bends[i - 1]) * room_temperature(air, 0.5 * (bends[i - 1] + bends[i]));
+  return sum / up.length();
 }
 
 }  // namespace coldbay

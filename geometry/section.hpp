@@ -112,12 +112,33 @@ struct Exchange {
   double film = 0.0;         ///< surface resistance [m2 K/W], >= 0
 };
 
+/// How warm the room's air is at a height.
+struct AirLevel {
+  double up = 0.0;       ///< above the floor [m]
+  double celsius = 0.0;  ///< [degC]
+};
+
 /// The air on every side. A side left empty is adiabatic.
 struct Surroundings {
   Exchange inside{20.0, 0.13};
   Exchange outside{0.0, 0.04};
   std::optional<Exchange> left, right;
+  /// The room's air where it is warmer above than below, in rising order; between two levels it changes
+  /// evenly, beyond the last it stays. Empty where it is equally warm at all heights: then `inside` says how
+  /// warm.
+  std::vector<AirLevel> by_height = {};
+  Direction height_runs = Direction::up;  ///< the axis of the grid along which those heights count
 };
+
+/// The surroundings of a section of a wall: heights run across in a vertical cut. Any other lies at one
+/// height or none, and its room is as warm as `inside` says.
+Surroundings air_of(const Section& section, Surroundings air);
+
+/// How warm the room's air is at a height [degC].
+double room_temperature(const Surroundings& air, double up);
+
+/// Mean of that over a stretch of heights [degC].
+double mean_room_temperature(const Surroundings& air, Span up);
 
 /// Index of the material at a point: that of the last shape painted over it; empty where no shape
 /// covers it. Points on an edge count as inside.

@@ -15,6 +15,10 @@ TemperatureRange range_of(const ConductivityGrid& grid, const Surroundings& air)
         range.coldest = std::min(range.coldest, e->temperature);
         range.warmest = std::max(range.warmest, e->temperature);
       }
+  for (const AirLevel& level : air.by_height) {
+    range.coldest = std::min(range.coldest, level.celsius);
+    range.warmest = std::max(range.warmest, level.celsius);
+  }
   for (const HeldCell& held : grid.held) {
     range.coldest = std::min(range.coldest, held.celsius);
     range.warmest = std::max(range.warmest, held.celsius);

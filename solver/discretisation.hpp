@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "geometry/conductivity_grid.hpp"
@@ -26,13 +27,24 @@ inline double outer_conductance(double area, double d, double k, double film) {
 
 enum class End { low, high };
 
-/// What a face of the block exchanges heat with; null where it is adiabatic.
+/// What a face of the block exchanges heat with; null where it is adiabatic. Where the room's air is not
+/// equally warm at all heights, exchange_of() knows how warm it is before a cell.
 inline const Exchange* exchange_at(const Surroundings& air, Direction d, End end) {
   const bool low = end == End::low;
   if (d == Direction::depth) return low ? &air.inside : &air.outside;
   if (d == Direction::up) return nullptr;
   const auto& side = low ? air.left : air.right;
   return side ? &*side : nullptr;
+}
+
+/// What one cell exchanges heat with through its face at an end of d; empty where that is adiabatic.
+inline std::optional<Exchange> exchange_of(const ConductivityGrid& grid, const Surroundings& air,
+                                           const std::array<Index, 3>& at, Direction d, End end) {
+  const Exchange* e = exchange_at(air, d, end);
+  if (!e) return std::nullopt;
+  if (e != &air.inside || air.by_height.empty()) return *e;
+  const Direction up = air.height_runs;
+  return Exchange{room_temperature(air, grid[up].centre(at[static_cast<std::size_t>(up)])), e->film};
 }
 
 inline constexpr std::array directions{Direction::across, Direction::up, Direction::depth};
@@ -124,8 +136,7 @@ template <class F>
 void for_each_exchanging_face(const ConductivityGrid& grid, const Surroundings& air, F f) {
   for (const Direction d : directions)
     for (const End end : {End::low, End::high}) {
-      const Exchange* exchange = exchange_at(air, d, end);
-      if (!exchange) continue;
+      if (!exchange_at(air, d, end)) continue;
       const auto along = static_cast<std::size_t>(d);
       const Index last = end == End::low ? 0 : grid[d].cells() - 1;
       std::array<Index, 3> from{}, to{grid.axis[0].cells(), grid.axis[1].cells(), grid.axis[2].cells()}, at{};
@@ -134,8 +145,8 @@ void for_each_exchanging_face(const ConductivityGrid& grid, const Surroundings& 
       for (at[2] = from[2]; at[2] < to[2]; ++at[2])
         for (at[1] = from[1]; at[1] < to[1]; ++at[1])
           for (at[0] = from[0]; at[0] < to[0]; ++at[0]) {
-            const Index cell = grid.cell(at[0], at[1], at[2]);
-            f(cell, d, end, *exchange, face_area(grid, at, d));
+            f(grid.cell(at[0], at[1], at[2]), d, end, *exchange_of(grid, air, at, d, end),
+              face_area(grid, at, d));
           }
     }
 }

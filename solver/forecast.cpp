@@ -70,14 +70,15 @@ std::optional<double> stud_contrast(const SurfaceProfile& face, const std::vecto
 Results read_results(const Section& section, const Surroundings& air, std::optional<double> humidity,
                      const ConductivityGrid& grid, const TemperatureField& field) {
   Results r;
-  const double T_in = air.inside.temperature, T_out = air.outside.temperature, kelvin = T_in - T_out;
+  const double T_in = mean_room_temperature(air, {0.0, section.width}), T_out = air.outside.temperature,
+               kelvin = T_in - T_out;
   r.flows = heat_flows(grid, air, field);
   r.heat_flow = r.flows.inside;
   r.profile = room_face(grid, air, field);
   const std::size_t coldest = coldest_place(r.profile);
   r.coldest = r.profile.celsius[coldest];
   r.coldest_at = r.profile.across[coldest];
-  if (humidity) r.dew_point = dew_point(T_in, *humidity);
+  if (humidity) r.dew_point = dew_point(air.inside.temperature, *humidity);
   r.extreme = r.coldest;
   r.extreme_at = r.coldest_at;
   if (kelvin == 0.0) return r;
@@ -290,7 +291,8 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
   results.heat_flow_uncertainty = n.judged.heat.uncertainty;
   if (results.u_value)
     results.u_value_uncertainty = n.judged.heat.uncertainty * std::abs(*results.u_value / results.heat_flow);
-  return {std::move(settled.grid),
+  return {air,
+          std::move(settled.grid),
           std::move(settled.field),
           std::move(results),
           settled.last_change,
@@ -303,8 +305,9 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
 
 }  // namespace
 
-Forecast forecast(const Section& section, const Surroundings& air, std::optional<double> humidity,
+Forecast forecast(const Section& section, Surroundings air, std::optional<double> humidity,
                   const Accuracy& accuracy, const SolverOptions& options) {
+  air = air_of(section, std::move(air));
   // 1. A few grid lines: one on every material edge, more near it. (Where the flow has no limit there is no
   //    refining towards it: then more lines, evenly.)
   const bool unlimited = flow_is_unlimited(air);

@@ -77,6 +77,7 @@ struct Refinement {
 /// One section, forecast: the grid it was solved on, its temperatures, what follows from them, and
 /// the evidence.
 struct Forecast {
+  Surroundings air;  ///< it was solved with: air_of() the section
   ConductivityGrid grid;
   TemperatureField field;
   Results results;
@@ -100,7 +101,7 @@ struct Forecast {
 /// `humidity` is the relative humidity of the room air (0 to 1), where it is known.
 ///
 /// Throws ModelError where the section cannot be drawn, SolverError where a solve fails.
-Forecast forecast(const Section& section, const Surroundings& air, std::optional<double> humidity,
+Forecast forecast(const Section& section, Surroundings air, std::optional<double> humidity,
                   const Accuracy& accuracy = {}, const SolverOptions& options = {});
 
 }  // namespace coldbay

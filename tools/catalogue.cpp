@@ -54,8 +54,9 @@ std::vector<std::uint8_t> drawn(const Case& c, const Outcome& o, const SourceTex
 std::string pipes(const Case& c, const Outcome& o) {
   std::string out;
   for (const Probe& p : c.sections[0].probes)
-    out += fmt::format("{}{} is at {}", out.empty() ? " The " : ", the ", p.name,
-                       temperature_text(temperature_at(o.built.grid, c.air, o.built.field, p.at), c.units));
+    out += fmt::format(
+        "{}{} is at {}", out.empty() ? " The " : ", the ", p.name,
+        temperature_text(temperature_at(o.built.grid, o.built.air, o.built.field, p.at), c.units));
   return out.empty() ? out : out + ".";
 }
 

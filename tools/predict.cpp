@@ -95,7 +95,7 @@ std::vector<OutputFile> draw(const Case& c, const std::vector<Outcome>& forecast
     const std::string prefix = file_prefix(s.name);
     files.push_back({prefix + "materials.png", encode_png(materials_picture(s, f.grid, style), text)});
     files.push_back({prefix + "temperature.png",
-                     encode_png(temperature_picture(s, f.grid, c.air, f.field, section, style), text)});
+                     encode_png(temperature_picture(s, f.grid, f.air, f.field, section, style), text)});
     const SurfaceProfile* right = forecasts[i].right ? &forecasts[i].right->results.profile : nullptr;
     files.push_back(
         {prefix + "face.png",

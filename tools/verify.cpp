@@ -21,7 +21,7 @@ double ours(const PublishedValue& p, const Case& c, const Forecast& f) {
   const auto& probes = c.sections[0].probes;
   const auto probe =
       std::find_if(probes.begin(), probes.end(), [&](const Probe& q) { return q.name == p.probe; });
-  return temperature_at(f.grid, c.air, f.field, probe->at);
+  return temperature_at(f.grid, f.air, f.field, probe->at);
 }
 
 }  // namespace

@@ -108,7 +108,7 @@ std::optional<double> held_face(const ConductivityGrid& grid, const Surroundings
     for (const End end : {End::low, End::high}) {
       const Exchange* e = exchange_at(air, static_cast<Direction>(d), end);
       if (e && e->film == 0.0 && at_point == (end == End::low ? edges.front() : edges.back()))
-        return e->temperature;
+        return e == &air.inside ? room_temperature(air, x) : e->temperature;
     }
   }
   return std::nullopt;
@@ -135,7 +135,7 @@ double face_temperature(const ConductivityGrid& grid, const Surroundings& air, c
     }
     return between(T, g, field.celsius[at(c)], 2.0 * k[at(c)] / axis.width(next));
   }
-  const Exchange* e = exchange_at(air, direction, end);
+  const auto e = exchange_of(grid, air, ijk, direction, end);
   if (!e) return T;
   return e->film > 0.0 ? between(T, g, e->temperature, 1.0 / e->film) : e->temperature;
 }
@@ -153,7 +153,8 @@ SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
     profile.across.push_back(across.centre(i));
     profile.width.push_back(across.width(i));
     profile.celsius.push_back(face_temperature(grid, air, field, {i, 0, 0}, Direction::depth, End::low));
-    profile.heat_flux.push_back(G * (air.inside.temperature - T_cell));
+    const double T_room = exchange_of(grid, air, {i, 0, 0}, Direction::depth, End::low)->temperature;
+    profile.heat_flux.push_back(G * (T_room - T_cell));
   }
   return profile;
 }

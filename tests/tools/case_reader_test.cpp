@@ -300,5 +300,27 @@ TEST(CaseWarnings, AShapeThatIsNeverSeenIsNamed) {
   EXPECT_TRUE(read(plate()).warnings.empty());
 }
 
+TEST(CaseReader, RoomAirByHeight) {
+  const std::string wall =
+      "wall: {height: 2400 mm, layers: [gypsum board 12.7 mm, frame, osb 11 mm], frame: {member: softwood 38 "
+      "x 89 mm, "
+      "spacing: 400 mm}, bays: [{batt: R-13}]}\nsections: [vertical through bay 1]\n";
+  const auto room = [&](const std::string& levels) {
+    return "air:\n  inside: {temperature: 20 °C, by height: " + levels +
+           "}\n  outside: {temperature: 0 °C}\n" + wall;
+  };
+  const Case c = read(room("[[0.1 m, 18.5 °C], [2300 mm, 21.5 °C]]"));
+  ASSERT_EQ(c.air.by_height.size(), 2U);
+  EXPECT_DOUBLE_EQ(c.air.by_height[1].up, 2.3);
+  EXPECT_DOUBLE_EQ(c.air.by_height[1].celsius, 21.5);
+  EXPECT_EQ(only_error(room("[[2.3 m, 21 °C], [0.1 m, 19 °C]]")),
+            "2:60 this height does not lie above the one before it");
+  EXPECT_EQ(only_error(room("[[0.1 m, 21 °C], [2.3 m, 24 °C]]")),
+            "2:43 the room's temperature is none of those it has by height");
+  EXPECT_EQ(
+      only_error(room("[18 °C, 21 °C]")),
+      "2:44 a height and a temperature are wanted here\n2:51 a height and a temperature are wanted here");
+}
+
 }  // namespace
 }  // namespace coldbay

@@ -19,10 +19,34 @@
 namespace coldbay {
 namespace {
 
+/// `[[0.1 m, 18.5 °C], [2.3 m, 21.5 °C]]`: how warm the room's air is at heights above the floor.
+std::vector<AirLevel> read_by_height(const Node& node, double temperature, Reading& in) {
+  std::vector<AirLevel> levels;
+  for (const Node& item : read_list(node, "a list of heights and temperatures", in)) {
+    if (item.kind != Node::Kind::sequence || item.items.size() != 2) {
+      in.error(item.where, "a height and a temperature are wanted here", "write [0.1 m, 18.5 °C]");
+      continue;
+    }
+    const AirLevel level{read_quantity(item.items[0], Quantity::length, in).value_or(unread),
+                         read_quantity(item.items[1], Quantity::temperature, in).value_or(unread)};
+    if (!levels.empty() && level.up <= levels.back().up)
+      in.error(item.where, "this height does not lie above the one before it",
+               "begin at the floor and go up");
+    levels.push_back(level);
+  }
+  const auto [coldest, warmest] =
+      std::minmax_element(levels.begin(), levels.end(),
+                          [](const AirLevel& a, const AirLevel& b) { return a.celsius < b.celsius; });
+  if (!levels.empty() && (temperature < coldest->celsius || temperature > warmest->celsius))
+    in.error(node.where, "the room's temperature is none of those it has by height",
+             "give the one at mid-height: plan sections and the U-value go by it");
+  return levels;
+}
+
 Exchange read_exchange(const Node* node, std::string_view what, Exchange usual, Reading& in) {
   if (!node) return usual;
   const bool inside = what == "the air inside";
-  const Fields fields = inside ? Fields(*node, what, {"temperature", "film", "humidity"}, in)
+  const Fields fields = inside ? Fields(*node, what, {"temperature", "film", "humidity", "by height"}, in)
                                : Fields(*node, what, {"temperature", "film"}, in);
   Exchange e = usual;
   e.temperature = read_quantity(fields.required("temperature"), Quantity::temperature, in).value_or(unread);
@@ -38,6 +62,8 @@ void read_air(const Node& node, Case& out, Reading& in) {
   out.air.inside = read_exchange(inside, "the air inside", out.air.inside, in);
   out.air.outside = read_exchange(fields.required("outside"), "the air outside", out.air.outside, in);
   if (!inside) return;
+  if (const Node* levels = inside->find("by height"))
+    out.air.by_height = read_by_height(*levels, out.air.inside.temperature, in);
   if (const Node* humidity = inside->find("humidity")) {
     out.humidity = read_quantity(*humidity, Quantity::fraction, in);
     if (out.humidity && *out.humidity < 0.001)
@@ -195,6 +221,10 @@ void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
   const Node* probes = fields.optional("probes");
   if (section) {
     out.direct_form = true;
+    if (!out.air.by_height.empty())
+      in.error(node_at(root, "air.inside.by height").where,
+               "a section drawn by shapes lies at no height, so its room is equally warm",
+               "leave 'by height' out, or describe a wall");
     out.sections.push_back(read_section(*section, probes, in));
     std::vector<Problem> problems = check(out.sections[0]);
     if (!node_at(root, "section.shapes").items.empty())  // then shapes are there, but none without an error

@@ -37,9 +37,9 @@ void add_cut(Json& out, const Section& section) {
   out["stands_of_m"] = section.stands_of > 0.0 ? Json(section.stands_of) : Json(nullptr);
 }
 
-Json probes_json(const Section& section, const Case& c, const Forecast& f) {
+Json probes_json(const Section& section, const Forecast& f) {
   Json probes = Json::object();
-  for (const Probe& p : section.probes) probes[p.name] = temperature_at(f.grid, c.air, f.field, p.at);
+  for (const Probe& p : section.probes) probes[p.name] = temperature_at(f.grid, f.air, f.field, p.at);
   return probes;
 }
 
@@ -102,7 +102,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Outcome
   out["heat_flow_W_per_m"] = r.heat_flow;
   out["inside_surface_min_C"] = r.coldest;
   out["temperature_factor"] = maybe(r.temperature_factor);
-  out["probes_C"] = probes_json(section, c, f);
+  out["probes_C"] = probes_json(section, f);
   out["cells"] = f.grid.cells();
   out["iterations"] = f.field.report.iterations;
   out["relative_residual"] = f.field.report.relative_residual;
@@ -162,6 +162,8 @@ Json resolved_case(const Case& c) {
   Json out = {{"title", c.title}, {"units", c.units == UnitSystem::metric ? "metric" : "inch-pound"}};
   out["air"] = {{"inside", exchange_json(c.air.inside)}, {"outside", exchange_json(c.air.outside)}};
   out["air"]["inside"]["humidity"] = maybe(c.humidity);
+  for (const AirLevel& level : c.air.by_height)
+    out["air"]["inside"]["by_height"].push_back({{"up_m", level.up}, {"temperature_C", level.celsius}});
   out["sides"] = {{"left", exchange_json(c.air.left)}, {"right", exchange_json(c.air.right)}};
   out["accuracy"] = {{"U", c.accuracy.heat}, {"surface_K", c.accuracy.surface}};
   out["sections"] = Json::array();

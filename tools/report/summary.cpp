@@ -18,6 +18,15 @@ UnitSystem other(UnitSystem u) {
   return u == UnitSystem::metric ? UnitSystem::inch_pound : UnitSystem::metric;
 }
 
+/// "18.5 °C at 100 mm, 21.5 °C at 2300 mm"
+std::string levels_text(const std::vector<AirLevel>& levels, UnitSystem u) {
+  std::vector<std::string> words;
+  words.reserve(levels.size());
+  for (const AirLevel& level : levels)
+    words.push_back(fmt::format("{} at {}", temperature_text(level.celsius, u), length_text(level.up, u)));
+  return fmt::format("{}", fmt::join(words, ", "));
+}
+
 /// The conditions first: a slip of units shows here.
 std::string air_row(const Case& c) {
   const UnitSystem u = c.units;
@@ -25,6 +34,10 @@ std::string air_row(const Case& c) {
   if (c.humidity) room += fmt::format(" at {:.0f} %", 100.0 * *c.humidity);
   std::string out =
       row("air", fmt::format("room {}, outside {}", room, temperature_text(c.air.outside.temperature, u)));
+  if (!c.air.by_height.empty())
+    out +=
+        row("", fmt::format("the room by height: {}; plan sections take it as {}",
+                            levels_text(c.air.by_height, u), temperature_text(c.air.inside.temperature, u)));
   if (c.air.inside.temperature < 0.0 || c.air.inside.temperature > 45.0)
     out += row("beware", "this is no room that people live in: are the units of the temperatures right?");
   return out;
@@ -104,7 +117,7 @@ std::string probe_rows(const Case& c, const Section& section, const Forecast& f)
   std::string out;
   for (const Probe& p : section.probes)
     out += row(fmt::format("probe {}", p.name),
-               temperature_text(temperature_at(f.grid, c.air, f.field, p.at), c.units, 2));
+               temperature_text(temperature_at(f.grid, f.air, f.field, p.at), c.units, 2));
   return out;
 }
 
