@@ -102,6 +102,8 @@ struct Section {
   /// one, out of `stands_of` in all [m].
   std::vector<Span> stands_for;
   double stands_of = 0.0;
+  /// Depth of the plane between the frame and what is outside of it: the inner face of the sheathing [m].
+  std::optional<double> sheathing = {};
   /// Of a vertical cut: the bay with air on both faces of its fill, round which a loop may run.
   std::vector<std::string> loops_round;
 };

@@ -16,7 +16,6 @@
 #include "solver/refinement/strip_errors.hpp"
 #include "solver/refinement/thin_sheets.hpp"
 #include "solver/refinement/uncertainty.hpp"
-#include "solver/results/dew_point.hpp"
 #include "solver/results/warnings.hpp"
 #include "solver/settle.hpp"
 #include "solver/solver_error.hpp"
@@ -78,7 +77,7 @@ Results read_results(const Section& section, const Surroundings& air, std::optio
   const std::size_t coldest = coldest_place(r.profile);
   r.coldest = r.profile.celsius[coldest];
   r.coldest_at = r.profile.across[coldest];
-  if (humidity) r.dew_point = dew_point(air.inside.temperature, *humidity);
+  if (humidity) r.moisture = moisture_risk(section, grid, air, field, r.profile, *humidity);
   r.extreme = r.coldest;
   r.extreme_at = r.coldest_at;
   if (kelvin == 0.0) return r;

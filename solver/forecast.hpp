@@ -8,6 +8,7 @@
 #include "geometry/section.hpp"
 #include "solver/results/heat_flow.hpp"
 #include "solver/results/limits.hpp"
+#include "solver/results/moisture_risk.hpp"
 #include "solver/results/surface.hpp"
 #include "solver/solve.hpp"
 #include "solver/temperature_field.hpp"
@@ -47,8 +48,8 @@ struct Results {
   double surface_uncertainty = 0.0;          ///< of the room face anywhere, the coldest point included [K]
   double coldest_at = 0.0;                   ///< [m] across
   std::optional<double> temperature_factor;  ///< lowest (T_surface - T_outside)/(T_inside - T_outside)
-  std::vector<std::string> warnings;  ///< where the model is at its limits (solver/results/warnings.hpp)
-  std::optional<double> dew_point;    ///< of the room air, where its humidity is known [degC]
+  std::vector<std::string> warnings;     ///< where the model is at its limits (solver/results/warnings.hpp)
+  std::optional<MoistureRisk> moisture;  ///< where the humidity of the room's air is known
   std::vector<PartResult> parts;
   /// What is normal on this wall: the face over a stud between sound bays less the face in the middle
   /// of such a bay [K]; empty where there is no such stud.

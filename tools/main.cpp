@@ -16,8 +16,10 @@
 #include "materials/model_error.hpp"
 #include "solver/solver_error.hpp"
 #include "tools/catalogue.hpp"
+#include "tools/face.hpp"
 #include "tools/input/case.hpp"
 #include "tools/input/library_reader.hpp"
+#include "tools/outlook.hpp"
 #include "tools/predict.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/result_json.hpp"
@@ -81,6 +83,22 @@ int with_materials(const std::string& file, F run) {
     return source ? refuse(e, *source) : exit_code::bad_case;  // said already
   }
   return run(MaterialsFile{std::move(*library), std::move(source)});
+}
+
+/// The same with hourly weather from a file, if any.
+template <class F>
+int with_weather(const std::string& file, F run) {
+  if (file.empty()) return run(std::nullopt);
+  std::optional<SourceText> source;
+  std::optional<NamedWeather> weather;
+  try {
+    source = read_source(file);
+    weather = {file, read_weather(*source)};
+  } catch (const InputErrors& e) {
+    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
+  }
+  for (const InputError& note : weather->file.notes) say(render(note, *source, "note"));
+  return run(std::move(weather));
 }
 
 /// Runs a command on a case and renders what is wrong with the case.
@@ -178,6 +196,29 @@ int make_catalogue(const std::vector<std::string>& files, const std::string& fol
   return exit_code::done;
 }
 
+/// An empty name must not pass for none: --out "$FORGOTTEN".
+std::string named_file(const std::string& name) { return name.empty() ? "the file has no name" : ""; }
+std::string named_folder(const std::string& name) { return name.empty() ? "the folder has no name" : ""; }
+
+CLI::Option* add_folder(CLI::App* command, std::string& out, const std::string& what) {
+  return command->add_option("--out", out, what)->check(named_folder);
+}
+
+void add_palette(CLI::App* command, std::string& palette) {
+  command
+      ->add_option("--palette", palette,
+                   "colours of the pictures: hearth (ink blue by teal and sand to cream) or slate (grey)")
+      ->check(CLI::IsMember({"hearth", "slate"}));
+}
+
+/// Below a millikelvin nobody sees anything, and a coarse face is none.
+void add_within(CLI::App* command, double& within) {
+  command
+      ->add_option("--within", within,
+                   "how sure the face must be, in kelvins: 0.05 unless told; 0.3 is a quick look")
+      ->check(CLI::Range(0.002, 1.0));
+}
+
 int run(int argc, char** argv) {
   CLI::App app{
       "coldbay forecasts what an infrared survey of a framed wall will show, and what it costs in heat."};
@@ -189,7 +230,8 @@ int run(int argc, char** argv) {
       "not be written.");
 
   std::vector<std::string> files;
-  std::string file, out, palette = "hearth", word, own_materials, starter, new_file;
+  std::string file, out, palette = "hearth", word, own_materials, starter, new_file, weather_file;
+  bool vtk = false;
   CLI::App* start_command =
       app.add_subcommand("start", "write a case to change to your own wall; without a name, list them");
   start_command->add_option("NAME", starter, "which one: 2x4-at-16, ...");
@@ -197,39 +239,55 @@ int run(int argc, char** argv) {
       ->add_option("--out", new_file,
                    "the file to write, NAME.yaml unless told; never one that is there already")
       ->needs("NAME")
-      ->check([](const std::string& name) { return name.empty() ? "the file has no name" : ""; });
+      ->check(named_file);
   CLI::App* predict_command =
       app.add_subcommand("predict", "solve a case; print what was found, and write result.json and pictures");
   predict_command->add_option("CASE", file, "the case file, YAML")->required();
-  predict_command
-      ->add_option("--out", out, "folder for result.json and the pictures; without it, nothing is written")
-      ->check([](const std::string& folder) {
-        return folder.empty() ? "the folder has no name" : "";  // --out "$FORGOTTEN" must not pass for done
-      });
-  predict_command
-      ->add_option("--palette", palette,
-                   "colours of the pictures: hearth (ink blue by teal and sand to cream) or slate (grey)")
-      ->check(CLI::IsMember({"hearth", "slate"}));
+  add_folder(predict_command, out, "folder for result.json and the pictures; without it, nothing is written");
+  add_palette(predict_command, palette);
+  predict_command->add_flag("--vtk", vtk,
+                            "also write each section's grid and temperatures as VTK XML (.vtr)");
+  FaceWishes wishes;
+  CLI::App* face_command = app.add_subcommand("face",
+                                              "solve the face of a case's wall in three dimensions; print "
+                                              "what it shows, and write pictures and maps");
+  face_command->add_option("CASE", file, "the case file, YAML")->required();
+  add_folder(face_command, out, "folder for the pictures and maps; without it, nothing is written");
+  add_palette(face_command, palette);
+  add_within(face_command, wishes.within);
+  face_command->add_flag("--framing", wishes.framing, "outline the framing on the pictures");
+  face_command->add_flag("--outer", wishes.outer, "draw the outer face too");
+  face_command->add_flag("--own-scale", wishes.own_scale,
+                         "scale each sheet to itself, and stamp it so: not to be compared with others");
+  CLI::App* outlook_command = app.add_subcommand(
+      "outlook",
+      "how cold must it be to see each fault, and which mornings of a weather file are worth going");
+  outlook_command->add_option("CASE", file, "the case file, YAML")->required();
+  outlook_command
+      ->add_option("--weather", weather_file,
+                   "hourly weather outside, CSV: time, temperature, wind, sun, rain")
+      ->check(named_file);
+  add_folder(outlook_command, out, "folder for outlook.json; without it, nothing is written");
+  add_within(outlook_command, wishes.within);
   CLI::App* check_command =
       app.add_subcommand("check", "read a case and say what is wrong with it; solve nothing");
   check_command->add_option("CASE", file, "the case file, YAML")->required();
   CLI::App* catalogue_command = app.add_subcommand(
       "catalogue", "solve cases of one fault each, and write a page of them: README.md and pictures");
   catalogue_command->add_option("CASE", files, "the case files, YAML")->required();
-  catalogue_command->add_option("--out", out, "the folder to write them into")
-      ->required()
-      ->check([](const std::string& folder) { return folder.empty() ? "the folder has no name" : ""; });
+  add_folder(catalogue_command, out, "the folder to write them into")->required();
   CLI::App* verify_command =
       app.add_subcommand("verify", "solve the check cases and print reference, ours, tolerance, source");
   CLI::App* materials_command =
       app.add_subcommand("materials", "list the materials known by name, with their sources");
   materials_command->add_option("WORD", word, "only those with this in their names");
 
-  for (CLI::App* command : {predict_command, check_command, catalogue_command, materials_command})
+  for (CLI::App* command :
+       {predict_command, face_command, outlook_command, check_command, catalogue_command, materials_command})
     command
         ->add_option("--materials", own_materials,
                      "a file of materials of your own, added to the known ones or in their place")
-        ->check([](const std::string& name) { return name.empty() ? "the file has no name" : ""; });
+        ->check(named_file);
 
   try {
     app.parse(argc, argv);
@@ -244,8 +302,14 @@ int run(int argc, char** argv) {
     return with_case(file, [&](const SourceText& source) {
       if (check_command->parsed()) return check_case(source, materials.library);
       const auto folder = out.empty() ? std::nullopt : std::optional<std::filesystem::path>(out);
-      return predict(source, materials, folder, *palette_named(palette)) ? exit_code::done
-                                                                         : exit_code::not_reached;
+      wishes.palette = *palette_named(palette);
+      const auto code = [](bool reached) { return reached ? exit_code::done : exit_code::not_reached; };
+      if (face_command->parsed()) return code(face(source, materials, folder, wishes));
+      if (outlook_command->parsed())
+        return with_weather(weather_file, [&](const std::optional<NamedWeather>& weather) {
+          return code(outlook(source, materials, weather, folder, wishes.within));
+        });
+      return code(predict(source, materials, folder, wishes.palette, vtk));
     });
   });
 }

@@ -30,6 +30,7 @@ struct Outcome {
 struct WholeWall {
   double u_right = 0.0, u_built = 0.0;  ///< [W/(m2 K)]
   double extra = 0.0;                   ///< heat as built less built right [W/K]
+  std::vector<double> bays;             ///< what each bay has of that [W/K]
   /// Bays that are wrong at heights that no section shows, and the share of those heights: what they cost
   /// there is not in it.
   struct Unseen {

@@ -1,7 +1,6 @@
 #include "tools/predict.hpp"
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <cmath>
@@ -14,6 +13,7 @@
 #include "tools/outcome.hpp"
 #include "tools/report/effect_text.hpp"
 #include "tools/report/files.hpp"
+#include "tools/report/map_files.hpp"
 #include "tools/report/png.hpp"
 #include "tools/report/result_json.hpp"
 #include "tools/report/section_picture.hpp"
@@ -73,19 +73,14 @@ std::string file_prefix(const std::string& section) {
   return out;
 }
 
+std::optional<double> dew_point_of(const Results& r) {
+  return r.moisture ? std::optional(r.moisture->dew_point) : std::nullopt;
+}
+
 std::vector<OutputFile> draw(const Case& c, const std::vector<Outcome>& forecasts,
                              const Provenance& provenance, Palette palette) {
-  const std::vector<std::pair<std::string, std::string>> text{
-      {"Software", "coldbay " + version()},
-      {"Title", c.title},
-      {"Source", fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)}};
-  const bool ip = c.units == UnitSystem::inch_pound;
-  PictureStyle style{palette,
-                     ip ? TemperatureUnit::fahrenheit : TemperatureUnit::celsius,
-                     ip ? LengthUnit::inch : LengthUnit::millimetre,
-                     c.title,
-                     "",
-                     c.air.outside.temperature > c.air.inside.temperature};
+  const auto text = picture_texts(c, provenance);
+  PictureStyle style = style_of(c, palette);
   const TemperatureScale face = face_scale(c, forecasts), section = section_scale(c);
   std::vector<OutputFile> files;
   for (std::size_t i = 0; i < forecasts.size(); ++i) {
@@ -99,43 +94,39 @@ std::vector<OutputFile> draw(const Case& c, const std::vector<Outcome>& forecast
     const SurfaceProfile* right = forecasts[i].right ? &forecasts[i].right->results.profile : nullptr;
     files.push_back(
         {prefix + "face.png",
-         encode_png(face_picture(s, f.results.profile, f.results.dew_point, face, style, right), text)});
+         encode_png(face_picture(s, f.results.profile, dew_point_of(f.results), face, style, right), text)});
   }
   return files;
 }
 
-/// Files that coldbay wrote say so.
-bool is_ours(const std::vector<std::uint8_t>& bytes) {
-  if (const auto software = png_text(bytes, "Software")) return software->starts_with("coldbay");
-  constexpr std::string_view begin = "{\n  \"program\": \"coldbay\"";
-  return bytes.size() >= begin.size() && std::equal(begin.begin(), begin.end(), bytes.begin());
-}
-
-/// Progress, for a person who waits at a terminal.
-void progress(const std::string& text) {
-  if (isatty(STDERR_FILENO)) fmt::print(stderr, "\r\x1b[K{}", text);
+void add_grids(const Case& c, const std::vector<Outcome>& forecasts, const Provenance& provenance,
+               std::vector<OutputFile>& files) {
+  for (std::size_t i = 0; i < forecasts.size(); ++i) {
+    const MapOrigin origin{c.title, c.sections[i].name, fmt::format("coldbay {}", version()),
+                           fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)};
+    const Forecast& f = forecasts[i].built;
+    files.push_back(
+        section_as_vtr(f.grid, f.field, origin, file_prefix(c.sections[i].name) + "temperature.vtr"));
+  }
 }
 
 }  // namespace
 
 bool predict(const SourceText& source, const MaterialsFile& materials, const std::optional<fs::path>& out,
-             Palette palette) {
+             Palette palette, bool vtk) {
   // 1. Read the case: a wall is cut into sections, a drawn section stands as it is.
   const Case c = read_case(source, materials.library);
   for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
 
   // 2. Solve each section, as built and built right.
-  const Outcomes outcomes = solve_case(c, progress);
-  progress("");
+  const Outcomes outcomes = solve_case(c, show_progress);
+  show_progress("");
 
   // 3. Draw and write everything, or nothing.
   if (out) {
-    Provenance provenance{fs::path(source.name).filename().string(), sha256(source.text)};
-    if (materials.own) {
-      provenance.materials_file = fs::path(materials.own->name).filename().string();
-      provenance.materials_sha256 = sha256(materials.own->text);
-    }
+    const Provenance provenance = provenance_of(source, materials);
     std::vector<OutputFile> files = draw(c, outcomes.sections, provenance, palette);
+    if (vtk) add_grids(c, outcomes.sections, provenance, files);
     const std::string json = result_json(c, outcomes, provenance);
     files.push_back({"result.json", {json.begin(), json.end()}});
     write_all(*out, files, is_ours);

@@ -32,17 +32,6 @@ double extra_at(const Outcome& o, double place) {
   return extra_through(o, {{place - half, place + half}}) / (2.0 * half);
 }
 
-/// The columns whose extra heat is put down to a faulty bay.
-Span columns_of(const std::vector<std::vector<Fault>>& faults, const BuiltWall& built, std::size_t bay) {
-  Span columns = built.bays[bay].across;
-  const auto middle = [&](std::size_t b) {
-    return 0.5 * (built.bays[b].clear.from + built.bays[b].clear.to);
-  };
-  if (bay > 0 && faults[bay - 1].empty()) columns.from = middle(bay - 1);
-  if (bay + 1 < faults.size() && faults[bay + 1].empty()) columns.to = middle(bay + 1);
-  return columns;
-}
-
 bool shows(const Case& c, std::size_t section, CutKind kind, const Bay& bay) {
   return c.sections[section].cut == kind && c.right[section] &&
          differ(c.sections[section], *c.right[section], bay);
@@ -128,6 +117,16 @@ std::optional<std::size_t> plainest_plan(const Case& c, const Outcomes& all) {
 
 }  // namespace
 
+Span columns_of(const std::vector<std::vector<Fault>>& faults, const BuiltWall& built, std::size_t bay) {
+  Span columns = built.bays[bay].across;
+  const auto middle = [&](std::size_t b) {
+    return 0.5 * (built.bays[b].clear.from + built.bays[b].clear.to);
+  };
+  if (bay > 0 && faults[bay - 1].empty()) columns.from = middle(bay - 1);
+  if (bay + 1 < faults.size() && faults[bay + 1].empty()) columns.to = middle(bay + 1);
+  return columns;
+}
+
 std::optional<WholeWall> whole_wall(const Case& c, const BuiltWall& built, const Outcomes& all) {
   const bool held = std::any_of(all.sections.begin(), all.sections.end(),
                                 [](const Outcome& o) { return !o.built.grid.held.empty(); });
@@ -145,10 +144,12 @@ std::optional<WholeWall> whole_wall(const Case& c, const BuiltWall& built, const
 
   const BuiltWall right_wall = build(built_right(*c.wall));
   const auto faults = faults_of(*c.wall);
+  w.bays.resize(faults.size());
   for (std::size_t b = 0; b < faults.size(); ++b) {
     if (faults[b].empty()) continue;
     const BaySum sum = sum_of_bay(c, built, right_wall, all, columns_of(faults, built, b), b);
-    w.extra += sum.extra / kelvin;
+    w.bays[b] = sum.extra / kelvin;
+    w.extra += w.bays[b];
     constexpr double worth_saying = 0.02;
     if (sum.unseen > worth_saying) w.unseen.push_back({built.bays[b].name, sum.unseen});
   }

@@ -4,9 +4,14 @@
 #include <string>
 #include <vector>
 
+#include "geometry/wall/faults.hpp"
+#include "geometry/wall/pieces.hpp"
 #include "tools/outcome.hpp"
 
 namespace coldbay {
+
+/// The columns whose extra heat is put down to a faulty bay: half-way into the next sound ones.
+Span columns_of(const std::vector<std::vector<Fault>>& faults, const BuiltWall& built, std::size_t bay);
 
 /// The wall as a whole from its sections; nothing where they cannot tell: no plan has a U, or a pipe gives or
 /// takes heat.

@@ -78,6 +78,7 @@ Section shown(const BuiltWall& built, Direction normal, double at, bool with_cha
   s.width = normal == Direction::up ? built.width : built.height;
   s.stands_of = normal == Direction::up ? built.height : built.width;
   s.cut = normal == Direction::up ? CutKind::plan : CutKind::vertical;
+  if (built.frame.to < built.depth) s.sheathing = built.frame.to;
   std::vector<Cutout> all;
   for (const Piece& p : built.pieces) {
     if (p.by_chance && !with_chance) continue;

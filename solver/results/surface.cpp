@@ -159,6 +159,33 @@ SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
   return profile;
 }
 
+SurfaceProfile plane_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                        double depth) {
+  SurfaceProfile profile;
+  const Axis& across = grid[Direction::across];
+  const Index k = std::min(grid.axis[D].nearest_edge(depth), grid.axis[D].cells() - 1);
+  for (Index i = 0; i < across.cells(); ++i) {
+    const std::array<Index, 3> ijk{i, 0, k};
+    const Index cell = grid.cell(i, 0, k);
+    const double T = face_temperature(grid, air, field, ijk, Direction::depth, End::low);
+    profile.across.push_back(across.centre(i));
+    profile.width.push_back(across.width(i));
+    profile.celsius.push_back(T);
+    profile.heat_flux.push_back(2.0 * grid.conductivity[D][at(cell)] / grid.axis[D].width(k) *
+                                (T - field.celsius[at(cell)]));
+  }
+  return profile;
+}
+
+double share_below(const SurfaceProfile& profile, double celsius) {
+  double below = 0.0, width = 0.0;
+  for (std::size_t i = 0; i < profile.celsius.size(); ++i) {
+    if (profile.celsius[i] < celsius) below += profile.width[i];
+    width += profile.width[i];
+  }
+  return below / width;
+}
+
 namespace {
 
 /// The first place whose temperature, times the sign, is least but for rounding.

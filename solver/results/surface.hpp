@@ -22,6 +22,13 @@ struct SurfaceProfile {
 SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field);
 
+/// The same along a plane inside the wall, on the grid line nearest to a depth [m]; its flux outward.
+SurfaceProfile plane_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                        double depth);
+
+/// Share of the width of a profile that is colder than a temperature [degC], cell by cell.
+double share_below(const SurfaceProfile& profile, double celsius);
+
 /// Temperature [degC] of the face of a cell towards an end of an axis: where the flux through both half
 /// cells, or through half a cell and the film, is one. A held cell has its temperature throughout.
 double face_temperature(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,

@@ -43,7 +43,7 @@ TEST(Forecast, LeavesOutWhatHasNoMeaning) {
   EXPECT_FALSE(r.u_value);
   EXPECT_FALSE(r.limits);
   EXPECT_TRUE(r.temperature_factor);
-  EXPECT_NEAR(*r.dew_point, 9.27, 0.005);  // [ISO13788], as in results_test.cpp
+  EXPECT_NEAR(r.moisture->dew_point, 9.27, 0.005);  // [ISO13788], as in results_test.cpp
   const Surroundings level{{10.0, 0.1}, {10.0, 0.1}, Exchange{0.0, 0.0}, {}};
   EXPECT_FALSE(forecast(s, level, {}).results.temperature_factor);
 }

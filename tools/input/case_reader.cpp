@@ -202,6 +202,7 @@ void end_at_ventilated_layers(Case& out, const Node& root, Reading& in) {
         return;
       }
       section.depth = box.depth.from;
+      if (section.sheathing && *section.sheathing >= section.depth) section.sheathing.reset();
       out.air.outside.film = 0.13;
       std::erase_if(section.shapes,
                     [&](const Shape& s) { return bounding_box(s.outline).depth.from >= section.depth; });

@@ -40,6 +40,12 @@ std::string u_value_text(double U, UnitSystem units) {
                        : fmt::format("{:.4f} Btu/h·ft2·°F", U / ip_transmittance);
 }
 
+std::string per_kelvin_text(double W_per_K, UnitSystem units) {
+  // 1 W/K = 1.895634 Btu/h F, International Table
+  return units == UnitSystem::metric ? fmt::format("{:.3f} W/K", W_per_K)
+                                     : fmt::format("{:.3f} Btu/h·°F", W_per_K * 1.895634);
+}
+
 std::string r_value_text(double U, UnitSystem units) {
   return metric(units) ? fmt::format("{:.3f} m2K/W", 1.0 / U)
                        : fmt::format("{:.2f} h·ft2·°F/Btu", ip_transmittance / U);

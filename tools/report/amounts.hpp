@@ -16,6 +16,7 @@ std::string length_text(double metres, UnitSystem units);  ///< "406 mm", "16.0 
 std::string temperature_text(double celsius, UnitSystem units, int decimals = 1);  ///< "17.2 °C", "63.0 °F"
 std::string difference_text(double kelvin, UnitSystem units);                      ///< "0.9 K", "1.6 °F"
 std::string u_value_text(double U, UnitSystem units);                              ///< "0.412 W/m2K"
+std::string per_kelvin_text(double W_per_K, UnitSystem units);                     ///< "0.123 W/K"
 std::string r_value_text(double U, UnitSystem units);  ///< of a U-value: "2.43 m2K/W"
 
 /// "+15 %", "+1.5 %": a share, with no more digits than mean something.

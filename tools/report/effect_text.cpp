@@ -13,12 +13,6 @@
 namespace coldbay {
 namespace {
 
-std::string per_kelvin_text(double W_per_K, UnitSystem units) {
-  // 1 W/K = 1.895634 Btu/h F, International Table
-  return units == UnitSystem::metric ? fmt::format("{:.3f} W/K", W_per_K)
-                                     : fmt::format("{:.3f} Btu/h·°F", W_per_K * 1.895634);
-}
-
 /// In a warm season heat comes in: more of it is more, too.
 double more(double extra, const Outcome& o) { return o.built.results.reversed ? -extra : extra; }
 

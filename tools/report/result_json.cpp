@@ -93,6 +93,21 @@ Json accuracy_json(const Accuracy& asked, const Forecast& f) {
           {"grids", grids}};
 }
 
+/// The room's air held against the room face and the plane behind the frame.
+void add_moisture(Json& out, const Results& r) {
+  out["dew_point_C"] = r.moisture ? Json(r.moisture->dew_point) : Json(nullptr);
+  if (!r.moisture) return;
+  const MoistureRisk& m = *r.moisture;
+  out["moisture"] = {{"humidity_at_coldest", m.humidity_at_coldest},
+                     {"face_below_dew_point", m.face_below_dew_point},
+                     {"mould_point_C", m.mould_point},
+                     {"face_below_mould_point", m.face_below_mould_point}};
+  if (m.sheathing)
+    out["moisture"]["behind_the_frame"] = {{"min_C", m.sheathing->coldest},
+                                           {"min_at_m", m.sheathing->coldest_at},
+                                           {"below_dew_point", m.sheathing->below_dew_point}};
+}
+
 /// The fixed keys first, then the rest of one section.
 void add_section(Json& out, const Section& section, const Case& c, const Outcome& outcome) {
   const Forecast& f = outcome.built;
@@ -122,7 +137,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Outcome
   out["inside_surface_uncertainty_K"] = r.surface_uncertainty;
   out["inside_surface_extreme_C"] = r.extreme;
   out["inside_surface_extreme_at_m"] = r.extreme_at;
-  out["dew_point_C"] = maybe(r.dew_point);
+  add_moisture(out, r);
   if (r.limits)
     out["limits"] = {{"parallel_path_W_per_m2K", r.limits->parallel_path},
                      {"isothermal_planes_W_per_m2K", r.limits->isothermal_planes},

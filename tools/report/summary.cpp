@@ -95,6 +95,35 @@ std::string place_on_wall(const Section& section, double across) {
   return {};
 }
 
+/// "3.4 %", of a width.
+std::string share_text(double share) { return fmt::format("{:.2g} %", 100.0 * share); }
+
+/// The room's air held against the room face and the plane behind the frame.
+std::string moisture_rows(const Section& section, const MoistureRisk& m, UnitSystem u) {
+  std::string out =
+      row("dew point", fmt::format("{}: {}", temperature_text(m.dew_point, u),
+                                   m.face_below_dew_point > 0.0
+                                       ? fmt::format("THE ROOM FACE FALLS BELOW IT, on {} of its width",
+                                                     share_text(m.face_below_dew_point))
+                                       : "the room face stays above it"));
+  out += row(
+      "mould",
+      fmt::format("{:.0f} % humidity at the coldest point; {}", 100.0 * m.humidity_at_coldest,
+                  m.face_below_mould_point > 0.0
+                      ? fmt::format("80 % and more, below {}, on {} of the width",
+                                    temperature_text(m.mould_point, u), share_text(m.face_below_mould_point))
+                      : fmt::format("80 % would be reached at {}", temperature_text(m.mould_point, u))));
+  if (!m.sheathing) return out;
+  const std::string there =
+      m.sheathing->below_dew_point > 0.0
+          ? fmt::format("below the room's dew point on {}: room air that gets there leaves water",
+                        share_text(m.sheathing->below_dew_point))
+          : std::string("above the room's dew point");
+  return out + row("behind the frame",
+                   fmt::format("{} at its coldest, at {}; {}", temperature_text(m.sheathing->coldest, u),
+                               place_text(section, length_text(m.sheathing->coldest_at, u)), there));
+}
+
 std::string face_rows(const Section& section, const Results& r, UnitSystem u) {
   std::string out;
   if (r.stud_contrast)
@@ -106,10 +135,7 @@ std::string face_rows(const Section& section, const Results& r, UnitSystem u) {
       fmt::format("{} at {}{}", temperature_text(r.extreme, u),
                   place_text(section, length_text(r.extreme_at, u)), place_on_wall(section, r.extreme_at)));
   if (r.temperature_factor) out += row("temperature factor", fmt::format("{:.3f}", *r.temperature_factor));
-  if (r.dew_point)
-    out += row("dew point", fmt::format("{}: {}", temperature_text(*r.dew_point, u),
-                                        r.coldest > *r.dew_point ? "the room face stays above it"
-                                                                 : "THE ROOM FACE FALLS BELOW IT"));
+  if (r.moisture) out += moisture_rows(section, *r.moisture, u);
   return out;
 }
 

@@ -1,0 +1,42 @@
+#include "tools/case_camera.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "tools/report/amounts.hpp"
+
+namespace coldbay {
+
+Case read_wall_case(const SourceText& source, const Library& library) {
+  Case c = read_case(source, library);
+  if (!c.wall)
+    throw InputErrors({{{},
+                        "this case draws one section, and only a wall has a face",
+                        "describe a wall, or use 'coldbay predict'",
+                        ""}});
+  for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
+  return c;
+}
+
+Camera camera_of(const Case& c, const FaceMap& face) {
+  if (c.camera) return *c.camera;
+  Camera camera;
+  const auto whole = [](const Axis& axis) { return Span{axis.edges().front(), axis.edges().back()}; };
+  const View view = view_of(camera, whole(face.across), whole(face.up));
+  camera.distance = std::max(camera.distance, view.whole_wall_from);
+  return camera;
+}
+
+std::string camera_words(const Camera& camera, UnitSystem units) {
+  const View view = view_of(camera, {0.0, 1.0}, {0.0, 1.0});
+  const bool metric = units == UnitSystem::metric;
+  return fmt::format(
+      "{} away, a pixel {}, noise {}, emissivity {:.2f}",
+      metric ? fmt::format("{:.1f} m", camera.distance) : fmt::format("{:.0f} ft", camera.distance / 0.3048),
+      metric ? fmt::format("{:.1f} mm", 1e3 * view.pixel) : fmt::format("{:.2f} in", view.pixel / 0.0254),
+      metric ? fmt::format("{:.2g} K", camera.noise) : fmt::format("{:.2g} °F", 1.8 * camera.noise),
+      camera.emissivity);
+}
+
+}  // namespace coldbay

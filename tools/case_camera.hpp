@@ -1,0 +1,20 @@
+#pragma once
+
+#include <string>
+
+#include "solver/results/camera.hpp"
+#include "solver/results/face_map.hpp"
+#include "tools/input/case.hpp"
+
+namespace coldbay {
+
+/// Reads a case that must have a wall, and tells of its warnings. Throws InputErrors where it has none.
+Case read_wall_case(const SourceText& source, const Library& library);
+
+/// The case's camera; where it has none, a usual one, as far off as it takes to see the whole wall.
+Camera camera_of(const Case& c, const FaceMap& face);
+
+/// "2.5 m away, a pixel 6.5 mm, noise 0.05 K, emissivity 0.90".
+std::string camera_words(const Camera& camera, UnitSystem units);
+
+}  // namespace coldbay

@@ -1,0 +1,170 @@
+#include "tools/face.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "solver/results/camera.hpp"
+#include "solver/results/dew_point.hpp"
+#include "solver/results/surface_humidity.hpp"
+#include "tools/case_camera.hpp"
+#include "tools/outcome.hpp"
+#include "tools/report/face_json.hpp"
+#include "tools/report/face_text.hpp"
+#include "tools/report/files.hpp"
+#include "tools/report/map_files.hpp"
+#include "tools/report/png.hpp"
+#include "tools/report/thermal_map.hpp"
+#include "tools/report/wall_picture.hpp"
+#include "tools/wall_faces.hpp"
+
+namespace coldbay {
+namespace {
+
+std::vector<FaceRectangle> framing_of(const BuiltWall& wall) {
+  std::vector<FaceRectangle> all;
+  for (const Piece& piece : wall.pieces)
+    if (piece.role == Piece::Role::frame)
+      all.push_back({extent(piece, Direction::across), extent(piece, Direction::up)});
+  return all;
+}
+
+/// Where the room's air would be damp, as far as its humidity is known, and what the reader asks for.
+std::vector<Threshold> thresholds_of(const Case& c) {
+  std::vector<Threshold> all;
+  if (c.humidity) {
+    all.push_back({"dew point", dew_point(c.air.inside.temperature, *c.humidity)});
+    all.push_back({"80 % humidity", critical_surface_temperature(c.air.inside.temperature, *c.humidity)});
+  }
+  for (const auto& own : c.picture.thresholds) all.push_back({own.name, own.celsius});
+  return all;
+}
+
+/// What every sheet of the wall shows beside its pictures.
+WallSheet sheet_of(const Case& c, const BuiltWall& wall, const FaceWishes& wishes) {
+  WallSheet sheet;
+  for (const BayPlace& bay : wall.bays) sheet.bays.push_back({bay.name, bay.across});
+  if (wishes.framing) sheet.framing = framing_of(wall);
+  sheet.thresholds = thresholds_of(c);
+  for (const auto& spot : c.picture.spots) sheet.spots.push_back({spot.name, {spot.at.across, spot.at.up}});
+  for (const auto& line : c.picture.lines)
+    sheet.lines.push_back({line.name, {line.from.across, line.from.up}, {line.to.across, line.to.up}});
+  return sheet;
+}
+
+/// One scale for all pictures of the case: the reader's level and span, and what he leaves open from the
+/// coldest to the warmest that any of them shows.
+TemperatureScale scale_of(const Case& c, const std::vector<WallPanel>& panels, const PictureStyle& style) {
+  TemperatureScale scale = shared_scale(panels, style.temperature, "shared by the pictures of this case");
+  const PictureWishes& wish = c.picture;
+  if (!wish.level && !wish.span) return scale;
+  const double level = wish.level.value_or(0.5 * (scale.coldest + scale.warmest));
+  const double reach = std::max(level - scale.coldest, scale.warmest - level);
+  const double half = wish.span ? 0.5 * *wish.span : reach;
+  return {level - half, level + half, "as the case asks"};
+}
+
+/// As built, built right, and the difference: on one scale, in whichever season.
+Picture room_picture(WallSheet sheet, std::vector<WallPanel> panels,
+                     const std::optional<TemperatureScale>& scale, const PictureStyle& style) {
+  if (panels.size() > 1) {
+    panels.push_back(
+        {"difference", "as built less built right", difference(panels[0].map, panels[1].map), true});
+    sheet.difference_scale = shared_difference_scale(panels, style.temperature, "the greatest of this case");
+  }
+  sheet.panels = std::move(panels);
+  sheet.scale = scale;
+  return wall_picture(sheet, style);
+}
+
+/// The picture of a camera, its rows from the top.
+ThermalMap map_of(const Image& image) {
+  ThermalMap map{image.across, image.up, image.columns, image.rows, {}, false};
+  map.celsius.reserve(image.celsius.size());
+  for (int j = image.rows - 1; j >= 0; --j)
+    for (int i = 0; i < image.columns; ++i) map.celsius.push_back(image.at(i, j));
+  return map;
+}
+
+struct Named {
+  std::string name;
+  Picture picture;
+};
+
+std::vector<OutputFile> draw(const Case& c, const WallFaces& faces, const FaceWishes& wishes,
+                             const Provenance& provenance) {
+  PictureStyle style = style_of(c, wishes.palette);
+  const WallSheet sheet = sheet_of(c, faces.wall, wishes);
+  std::vector<WallPanel> room{{"as built", "", sampled(faces.built.room), false}};
+  if (faces.right) room.push_back({"built right", "", sampled(faces.right->room), false});
+  const TemperatureScale shared = scale_of(c, room, style);
+  const auto scale = wishes.own_scale ? std::nullopt : std::optional(shared);
+
+  std::vector<Named> pictures;
+  style.cut = "the wall seen from the room, surface temperatures";
+  pictures.push_back({"face.png", room_picture(sheet, room, scale, style)});
+  const Camera camera = camera_of(c, faces.built.room);
+  const Image seen = ideal(faces.built.room, camera, c.air.inside.temperature);
+  style.cut = fmt::format("the wall as a camera reads it: {}", camera_words(camera, c.units));
+  pictures.push_back(
+      {"face-camera.png", camera_picture(map_of(seen), map_of(recorded(seen, camera)), shared, style)});
+  if (wishes.outer) {
+    WallSheet outer = sheet;
+    outer.thresholds.clear();
+    outer.spots.clear();
+    outer.lines.clear();
+    std::vector<WallPanel> panels{{"as built", "", sampled(faces.built.outer), false}};
+    if (faces.right) panels.push_back({"built right", "", sampled(faces.right->outer), false});
+    const auto own = shared_scale(panels, style.temperature, "shared by the pictures of the outer face");
+    style.cut = "the outer face, drawn as seen from the room";
+    pictures.push_back(
+        {"face-outer.png",
+         room_picture(outer, panels, wishes.own_scale ? std::nullopt : std::optional(own), style)});
+  }
+
+  std::vector<OutputFile> files;
+  for (const Named& named : pictures)
+    files.push_back({named.name, encode_png(named.picture, picture_texts(c, provenance))});
+  MapOrigin origin{c.title, "room face as built", fmt::format("coldbay {}", version()),
+                   fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)};
+  files.push_back(map_as_csv(room[0].map, "face.csv"));
+  files.push_back(map_as_tiff(room[0].map, origin, "face.tif"));
+  if (!faces.right) return files;
+  origin.shown = "room face built right";
+  files.push_back(map_as_tiff(room[1].map, origin, "face-right.tif"));
+  return files;
+}
+
+}  // namespace
+
+bool face(const SourceText& source, const MaterialsFile& materials,
+          const std::optional<std::filesystem::path>& out, const FaceWishes& wishes) {
+  // 1. Read the case: it needs a wall, for a section has no face.
+  const Case c = read_wall_case(source, materials.library);
+
+  // 2. Solve the wall in three dimensions, and its sections to hold beside it.
+  const WallFaces faces = solve_faces(c, {wishes.within, face_heat}, show_progress);
+  std::optional<WholeWall> sections;
+  if (!faces.costs.empty() && !c.sections.empty()) sections = solve_case(c, show_progress).wall;
+  show_progress("");
+
+  // 3. Draw and write everything, or nothing.
+  if (out) {
+    const Provenance provenance = provenance_of(source, materials);
+    std::vector<OutputFile> files = draw(c, faces, wishes, provenance);
+    const std::string json = face_json(c, faces, sections, provenance);
+    files.push_back({"face.json", {json.begin(), json.end()}});
+    write_all(*out, files, is_ours);
+    for (const OutputFile& file : files) fmt::print(stderr, "wrote {}\n", (*out / file.name).string());
+  }
+
+  // 4. Say what was found.
+  fmt::print("{}", face_text(c, faces, sections));
+  return faces.built.reached && (!faces.right || faces.right->reached);
+}
+
+}  // namespace coldbay

@@ -1,0 +1,57 @@
+#include "tools/outputs.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+#include <string_view>
+
+#include "tools/report/map_files.hpp"
+#include "tools/report/png.hpp"
+
+namespace coldbay {
+namespace {
+
+std::string file_name(const std::string& path) { return std::filesystem::path(path).filename().string(); }
+
+}  // namespace
+
+Provenance provenance_of(const SourceText& source, const MaterialsFile& materials) {
+  Provenance provenance{file_name(source.name), sha256(source.text)};
+  if (materials.own) {
+    provenance.materials_file = file_name(materials.own->name);
+    provenance.materials_sha256 = sha256(materials.own->text);
+  }
+  return provenance;
+}
+
+std::vector<std::pair<std::string, std::string>> picture_texts(const Case& c, const Provenance& provenance) {
+  return {{"Software", fmt::format("coldbay {}", version())},
+          {"Title", c.title},
+          {"Source", fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)}};
+}
+
+PictureStyle style_of(const Case& c, Palette palette) {
+  const bool ip = c.units == UnitSystem::inch_pound;
+  return {palette,
+          ip ? TemperatureUnit::fahrenheit : TemperatureUnit::celsius,
+          ip ? LengthUnit::inch : LengthUnit::millimetre,
+          c.title,
+          "",
+          c.air.outside.temperature > c.air.inside.temperature};
+}
+
+bool is_ours(const std::vector<std::uint8_t>& bytes) {
+  if (const auto software = png_text(bytes, "Software")) return software->starts_with("coldbay");
+  constexpr std::string_view begin = "{\n  \"program\": \"coldbay\"";
+  return (bytes.size() >= begin.size() && std::equal(begin.begin(), begin.end(), bytes.begin())) ||
+         is_map_file(bytes);
+}
+
+void show_progress(const std::string& text) {
+  if (isatty(STDERR_FILENO)) fmt::print(stderr, "\r\x1b[K{}", text);
+}
+
+}  // namespace coldbay

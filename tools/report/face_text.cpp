@@ -1,0 +1,134 @@
+#include "tools/report/face_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/results/dew_point.hpp"
+#include "solver/results/surface_humidity.hpp"
+#include "tools/report/amounts.hpp"
+#include "tools/report/fault_words.hpp"
+#include "tools/report/outlook_text.hpp"
+
+namespace coldbay {
+namespace {
+
+/// "812 mm across, 120 mm above the floor"
+std::string place_text(double across, double up, UnitSystem u) {
+  return fmt::format("{} across, {} above the floor", length_text(across, u), length_text(up, u));
+}
+
+std::string area_text(double m2, UnitSystem u) {
+  return u == UnitSystem::metric ? fmt::format("{:.2g} m2", m2) : fmt::format("{:.2g} ft2", m2 / 0.09290304);
+}
+
+std::string heat_rows(const WallFaces& faces, UnitSystem u) {
+  const WallFace& f = faces.built;
+  const double factor = u == UnitSystem::metric ? 1.0 : 3.412142;  // 1 W in Btu/h, International Table
+  const char* unit = u == UnitSystem::metric ? "W" : "Btu/h";
+  std::string out =
+      row("heat", fmt::format("{:.1f} {} from the room into the wall", f.heat_flow * factor, unit));
+  if (f.heat_from_held != 0.0)
+    out += row("", fmt::format("{:.1f} {} from what runs in pipes, {:.1f} {} to the outside",
+                               f.heat_from_held * factor, unit, f.heat_to_outside * factor, unit));
+  if (!f.u_value) return out;
+  if (!faces.right || !faces.right->u_value) return out + row("U-value", u_value_text(*f.u_value, u));
+  const double U = *f.u_value, right = *faces.right->u_value;
+  return out + row("U-value", fmt::format("{} as built, {} built right: {}", u_value_text(U, u),
+                                          u_value_text(right, u), signed_percent(U / right - 1.0)));
+}
+
+std::string damp_row(std::string_view name, std::string_view what, const FaceMap& face, double threshold,
+                     UnitSystem u) {
+  const AreaBelow below = area_below(face, threshold);
+  return row(name, fmt::format("{} {}: {}", what, temperature_text(threshold, u),
+                               below.area > 0.0 ? fmt::format("{} of the wall is colder, {:.2g} %",
+                                                              area_text(below.area, u), 100.0 * below.share)
+                                                : std::string("all of the wall is warmer")));
+}
+
+std::string damp_rows(const Case& c, const WallFace& f) {
+  if (!c.humidity) return {};
+  const double room = c.air.inside.temperature, dew = dew_point(room, *c.humidity);
+  std::string out = damp_row("dew point", "of the room's air,", f.room, dew, c.units);
+  out +=
+      damp_row("mould", "80 % humidity at", f.room, critical_surface_temperature(room, *c.humidity), c.units);
+  if (!f.sheathing) return out;
+  const ColdestPoint coldest = coldest_point(*f.sheathing);
+  out += row("behind the frame",
+             fmt::format("{} at its coldest, at {}", temperature_text(coldest.celsius, c.units),
+                         place_text(coldest.across, coldest.up, c.units)));
+  return out + damp_row("", "room air that gets there leaves water below", *f.sheathing, dew, c.units);
+}
+
+std::string coldest_rows(const Case& c, const WallFaces& faces) {
+  const UnitSystem u = c.units;
+  const ColdestPoint coldest = coldest_point(faces.built.room);
+  std::string out = row("coldest", fmt::format("{} at {}", temperature_text(coldest.celsius, u),
+                                               place_text(coldest.across, coldest.up, u)));
+  const double inside = c.air.inside.temperature, outside = c.air.outside.temperature;
+  if (inside > outside)
+    out += row("temperature factor",
+               fmt::format("{:.3f} there", temperature_factor(coldest.celsius, inside, outside)));
+  return out;
+}
+
+std::string cost_rows(const WallFaces& faces, const std::optional<WholeWall>& sections, UnitSystem u) {
+  if (faces.costs.empty()) return {};
+  std::string out = "\nWhat each bay costs\n";
+  out += fmt::format("  {:<10} {:<26} {:<20} {}\n", "", "heat, in three dimensions", "summed from sections",
+                     "the face is furthest from built right");
+  double sum = 0.0;
+  for (const BayCost& bay : faces.costs) {
+    sum += bay.extra;
+    out += fmt::format("  {:<10} {:<26} {:<20} {} {} at {}\n", bay.bay,
+                       fmt::format("{}, {}", per_kelvin_text(bay.extra, u), signed_percent(bay.share)),
+                       sections ? per_kelvin_text(sections->bays[bay.index], u) : "-",
+                       difference_text(std::abs(bay.furthest), u), bay.furthest < 0.0 ? "colder" : "warmer",
+                       place_text(bay.furthest_across, bay.furthest_up, u));
+    out += fmt::format("  {:<10} {}\n", "", names_of(bay.faults));
+  }
+  out += fmt::format("  {:<10} {:<26} {}\n", "together", per_kelvin_text(sum, u),
+                     sections ? per_kelvin_text(sections->extra, u) : "-");
+  if (sections)
+    out +=
+        "  Sections are two-dimensional: what is short across the cut, a box or an end, reaches further "
+        "there than it "
+        "does.\n";
+  return out;
+}
+
+std::string evidence_rows(const WallFaces& faces, UnitSystem u) {
+  const WallFace& f = faces.built;
+  std::string out = row(
+      "known within", fmt::format("{} anywhere on the face, heat {:.2g} %", difference_text(f.uncertainty, u),
+                                  100.0 * f.heat_flow_uncertainty / std::abs(f.heat_flow)));
+  out += row("", fmt::format("{} cells, heat in and out differ by {:.0e}", f.cells, f.report.heat_imbalance));
+  if (!f.reached || (faces.right && !faces.right->reached))
+    out += row("beware",
+               "the accuracy asked for was NOT REACHED: colours and numbers are as sure as said above");
+  for (const std::string& warning : f.warnings) out += row("beware", warning);
+  return out;
+}
+
+}  // namespace
+
+std::string face_text(const Case& c, const WallFaces& faces, const std::optional<WholeWall>& sections) {
+  const UnitSystem u = c.units;
+  std::string out = "The face of the wall\n";
+  out += heat_rows(faces, u);
+  const double kelvin = c.air.inside.temperature - c.air.outside.temperature;
+  if (std::abs(kelvin) >= 1.0) {
+    const std::string normal = normal_text(normal_pattern(face_pair(c, faces), faces.wall), kelvin, u);
+    if (!normal.empty()) out += row("normal here", normal);
+  }
+  out += coldest_rows(c, faces);
+  out += damp_rows(c, faces.built);
+  out += evidence_rows(faces, u);
+  out += row("not modelled",
+             "air leakage, air moving inside the wall, moisture, sun, corners and what lies beside the wall");
+  return out + cost_rows(faces, sections, u);
+}
+
+}  // namespace coldbay

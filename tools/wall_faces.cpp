@@ -1,0 +1,72 @@
+#include "tools/wall_faces.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/wall/build.hpp"
+#include "solver/results/face_sums.hpp"
+#include "tools/whole_wall.hpp"
+
+namespace coldbay {
+namespace {
+
+/// Heat from the room into a stretch of the wall, floor to top [W].
+double heat_into(const WallFace& face, Span across) {
+  const Axis& up = face.room.up;
+  const Span height{up.edges().front(), up.edges().back()};
+  const FaceSums flux = face_sums({face.room.across, up, face.heat_flux_room});
+  return mean_on(flux, across, height) * across.length() * height.length();
+}
+
+/// Where two faces differ most within a stretch, looked at in the middle of every cell of the first.
+void find_furthest(const FaceMap& built, const FaceMap& right, Span across, BayCost& cost) {
+  for (Index j = 0; j < built.up.cells(); ++j)
+    for (Index i = 0; i < built.across.cells(); ++i) {
+      const double x = built.across.centre(i), y = built.up.centre(j);
+      if (x < across.from || x > across.to) continue;
+      const double difference = built.at(i, j) - temperature_on(right, x, y);
+      if (std::abs(difference) <= std::abs(cost.furthest)) continue;
+      cost.furthest = difference;
+      cost.furthest_across = x;
+      cost.furthest_up = y;
+    }
+}
+
+std::vector<BayCost> costs_of(const WallFaces& faces, double kelvin) {
+  std::vector<BayCost> all;
+  for (std::size_t b = 0; b < faces.faults.size(); ++b) {
+    if (faces.faults[b].empty()) continue;
+    const BayPlace& bay = faces.wall.bays[b];
+    const Span columns = columns_of(faces.faults, faces.wall, b);
+    const double extra = heat_into(faces.built, columns) - heat_into(*faces.right, columns);
+    BayCost cost{b, bay.name, faces.faults[b], extra / kelvin, extra / heat_into(*faces.right, bay.across)};
+    find_furthest(faces.built.room, faces.right->room, bay.across, cost);
+    all.push_back(std::move(cost));
+  }
+  return all;
+}
+
+}  // namespace
+
+WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
+                      const std::function<void(const std::string&)>& progress) {
+  progress("solving the face of the wall");
+  const Wall& wall = *c.wall;
+  WallFaces faces{build(wall), faults_of(wall), wall_face(wall, c.air, accuracy), {}, {}};
+  const bool wrong = std::any_of(faces.faults.begin(), faces.faults.end(),
+                                 [](const std::vector<Fault>& bay) { return !bay.empty(); });
+  if (!wrong) return faces;
+  progress("solving the face of the wall built right");
+  faces.right = wall_face(built_right(wall), c.air, accuracy);
+  const double kelvin = c.air.inside.temperature - c.air.outside.temperature;
+  if (faces.built.u_value && kelvin != 0.0) faces.costs = costs_of(faces, kelvin);
+  return faces;
+}
+
+FacePair face_pair(const Case& c, const WallFaces& faces) {
+  const WallFace& right = faces.right ? *faces.right : faces.built;
+  return {faces.built.room, right.room, c.air.inside.temperature, c.air.outside.temperature,
+          std::max(faces.built.uncertainty, right.uncertainty)};
+}
+
+}  // namespace coldbay

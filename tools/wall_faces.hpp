@@ -1,0 +1,46 @@
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/wall/faults.hpp"
+#include "geometry/wall/pieces.hpp"
+#include "solver/block/wall_face.hpp"
+#include "solver/results/normal_pattern.hpp"
+#include "tools/input/case.hpp"
+
+namespace coldbay {
+
+/// What one bay loses for its faults, from the floor to the top, with what they draw through sound bays
+/// beside it.
+struct BayCost {
+  std::size_t index = 0;  ///< of the bay
+  std::string bay;        ///< "bay 2"
+  std::vector<Fault> faults;
+  double extra = 0.0;     ///< through the room face, as built less built right [W/K]
+  double share = 0.0;     ///< of what the bay with half of either post loses built right
+  double furthest = 0.0;  ///< of its face, as built less built right, where that is most [K]
+  double furthest_across = 0.0, furthest_up = 0.0;  ///< where [m]
+};
+
+/// The face of a case's wall, as built and, where anything is wrong with it, built right.
+struct WallFaces {
+  BuiltWall wall;
+  std::vector<std::vector<Fault>> faults;  ///< of each bay
+  WallFace built;
+  std::optional<WallFace> right;
+  /// Of the bays that have faults; empty where something held gives or takes heat, for then the heat through
+  /// the room face is not all there is.
+  std::vector<BayCost> costs;
+};
+
+/// Solves both, and says which it is at. The case must have a wall.
+WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
+                      const std::function<void(const std::string&)>& progress);
+
+/// Both faces between the case's airs; a wall built right is its own pair.
+FacePair face_pair(const Case& c, const WallFaces& faces);
+
+}  // namespace coldbay
