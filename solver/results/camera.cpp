@@ -85,7 +85,7 @@ std::vector<double> half_gaussian(double deviation) {
 void convolve(std::vector<double>& image, int along, int lines, int step, int next_line,
               const std::vector<double>& half) {
   const int reach = static_cast<int>(half.size()) - 1;
-  std::vector<double> line(static_cast<std::size_t>(along + 2 * reach), 0.0);
+  std::vector<double> line(static_cast<std::size_t>(along) + 2 * (half.size() - 1), 0.0);
   for (int l = 0; l < lines; ++l) {
     double* const at = image.data() + static_cast<Index>(l) * next_line;
     for (int i = 0; i < along; ++i)
