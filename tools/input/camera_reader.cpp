@@ -50,8 +50,10 @@ std::optional<FacePoint> read_point(const Node& node, std::string_view what, con
   const auto at = read_pair(node, what, in);
   if (!at) return std::nullopt;
   if (c.wall) {
+    constexpr double rounding = 1e-6;  // [m]
     const double width = elevation_of(*c.wall).width, height = c.wall->height;
-    if (!(at->first >= 0.0 && at->first <= width && at->second >= 0.0 && at->second <= height)) {
+    if (!(at->first >= 0.0 && at->first <= width + rounding && at->second >= 0.0 &&
+          at->second <= height + rounding)) {
       in.error(node.where, fmt::format("{} is off the wall", what),
                fmt::format("[across, up]: this wall is {:.0f} mm wide and {:.0f} mm high", 1e3 * width,
                            1e3 * height));
