@@ -153,7 +153,19 @@ case.yaml:8:64: error: '20 mm' is not an angle such as 45° or 0.8 rad
       |         ^^^^
  hint: a camera takes: emissivity, reflected, distance, field of view, pixels, noise, blur, band, seed
 )");
-  EXPECT_EQ(errors_of(wall_with("camera: {pixels: 320, noise: 11 K, field of view: 0}\n")), R"()");
+  EXPECT_EQ(errors_of(wall_with("camera: {pixels: 320, noise: 11 K, field of view: 0}\n")),
+            R"(case.yaml:8:18: error: pixels are two whole numbers, across and up, such as [320, 240]
+    8 | camera: {pixels: 320, noise: 11 K, field of view: 0}
+      |                  ^^^
+case.yaml:8:30: error: '11 K' is out of range
+    8 | camera: {pixels: 320, noise: 11 K, field of view: 0}
+      |                              ^^^^
+ hint: noise lies between 0 K and 10 K; 0.05 K is usual
+case.yaml:8:51: error: '0' is out of range
+    8 | camera: {pixels: 320, noise: 11 K, field of view: 0}
+      |                                                   ^
+ hint: a field of view lies above 0° (from 0.1°) and below 120°
+)");
 }
 
 TEST(PictureReader, ReadsWhatIsWanted) {
