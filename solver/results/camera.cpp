@@ -84,7 +84,7 @@ std::vector<double> half_gaussian(double deviation) {
 /// Rows (or columns) of an image convolved with a Gaussian. What lies outside counts as 0.
 void convolve(std::vector<double>& image, int along, int lines, int step, int next_line,
               const std::vector<double>& half) {
-  const int reach = static_cast<int>(half.size()) - 1;
+  const Index reach = std::ssize(half) - 1;
   std::vector<double> line(static_cast<std::size_t>(along + 2 * reach), 0.0);
   for (int l = 0; l < lines; ++l) {
     double* const at = image.data() + static_cast<Index>(l) * next_line;
@@ -93,7 +93,7 @@ void convolve(std::vector<double>& image, int along, int lines, int step, int ne
     for (int i = 0; i < along; ++i) {
       const double* const here = line.data() + i + reach;
       double sum = half[0] * here[0];
-      for (int o = 1; o <= reach; ++o) sum += half[static_cast<std::size_t>(o)] * (here[-o] + here[o]);
+      for (Index o = 1; o <= reach; ++o) sum += half[static_cast<std::size_t>(o)] * (here[-o] + here[o]);
       at[static_cast<Index>(i) * step] = sum;
     }
   }

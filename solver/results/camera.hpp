@@ -97,7 +97,7 @@ Image ideal(const FaceMap& face, const Camera& camera, double room, std::optiona
 /// Blur is a Gaussian of radiance, to four standard deviations; past the wall is nothing, so what is left of
 /// the Gaussian counts. Noise is normal, of one size in radiance everywhere: `noise` kelvins before a black
 /// body of 30 degC, and more where it is colder and radiance rises less with temperature. It is drawn by the
-/// formula of Box and Muller (1958) from std::mt19937_64, whose numbers the standard fixes, pixel by pixel
+/// formula of [BoxMuller1958] from std::mt19937_64, whose numbers the standard fixes, pixel by pixel
 /// from the lowest row; the same picture on every platform but for the last digits of its logarithm and
 /// cosine.
 ///

@@ -37,9 +37,9 @@ struct SettlingTime {
 ///     A v = mu C v,
 ///
 /// A the steady heat balance (assemble.hpp) with the films of the surroundings, C the heat capacities of the
-/// cells. By inverse iteration, each step a solve by multigrid, and the quotient of Rayleigh, whose error is
-/// the square of that of v (textbook). mu is as good as the grid: second order, where materials meet on its
-/// lines. Conductivities are those of the grid; an air space's would change a little on the way.
+/// cells. By Lanczos's iteration for the largest 1/mu [Lanczos1950], each step a solve by multigrid, to 1e-4
+/// at worst. mu is as good as the grid: second order, where materials meet on its lines. Conductivities are
+/// those of the grid; an air space's would change a little on the way.
 ///
 /// `capacities` [J/K], one per cell, 0 or more: those of heat_capacities times the height of the grid. What
 /// is held stays as it is.

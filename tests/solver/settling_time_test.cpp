@@ -134,10 +134,10 @@ TEST(SettlingTime, ABlockThatIsTheSameAllTheWayUpSettlesAsItsSection) {
     for (Index j = 0; j < up.cells(); ++j)
       for (Index i = 0; i < across.cells(); ++i)
         of_block.push_back(up.width(j) * capacities[static_cast<std::size_t>(i + across.cells() * k)]);
-  // Both settle to 1e-7.
+  // Both are found to 1e-4.
   EXPECT_NEAR(settling_time(block, test::winter(), of_block).time_constant /
                   settling_time(flat, test::winter(), capacities).time_constant,
-              1.0, 1e-6);
+              1.0, 1e-4);
 }
 
 TEST(SettlingTime, WhatIsHeldPartsTheWall) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <locale>
+#include <numbers>
 #include <string>
 #include <utility>
 #include <vector>
@@ -130,6 +131,14 @@ TEST(Quantity, ReadsResistancesAndTransmittances) {
 TEST(Quantity, ReadsSharesAndSaysWhenPercentIsMeant) {
   expect_all({"35 %", "35%", "35 percent", "0.35", ".35"}, Q::fraction, 0.35);
   EXPECT_NE(refusal("35", Q::fraction).find("is '35 %' meant?"), std::string::npos);
+}
+
+TEST(Quantity, ReadsAngles) {
+  expect_all({"45°", "45 °", "45 deg", "45 degrees", "45", "45º", "45.0°"}, Q::angle, std::numbers::pi / 4.0);
+  expect_all({"45"}, Q::angle, std::numbers::pi / 4.0, System::inch_pound);
+  expect_all({"0.8 rad", "0.8 radians"}, Q::angle, 0.8);
+  expect_refused({"45 mm", "45 °C", "45 %", "45° 30", "nan"}, Q::angle);
+  EXPECT_EQ(refusal("45 °C", Q::angle), "'45 °C' is not an angle such as 45° or 0.8 rad");
 }
 
 TEST(Quantity, FactorsFollowTheirExactDefinitions) {

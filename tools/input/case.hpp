@@ -9,6 +9,7 @@
 #include "geometry/wall/wall.hpp"
 #include "materials/library.hpp"
 #include "solver/forecast.hpp"
+#include "solver/results/camera.hpp"
 #include "tools/input/input_error.hpp"
 #include "tools/input/quantity.hpp"
 
@@ -40,6 +41,27 @@ struct FillingLimits {
   std::optional<double> nothing, incomplete, compressed;
 };
 
+/// What the reader wants to see in the pictures. Empty is: as the program finds best.
+struct PictureWishes {
+  struct Spot {
+    std::string name;
+    FacePoint at;
+  };
+  struct Line {
+    std::string name;
+    FacePoint from, to;
+  };
+  struct Threshold {
+    std::string name;
+    double celsius = 0.0;
+  };
+  std::optional<double> level;        ///< middle of the temperature scale [degC]
+  std::optional<double> span;         ///< its whole width [K]
+  std::vector<Spot> spots;            ///< to be read, on the face of the wall
+  std::vector<Line> lines;            ///< to be read along
+  std::vector<Threshold> thresholds;  ///< to be drawn as isotherms
+};
+
 /// One case, read and found sound: what to solve, and how to speak of it.
 struct Case {
   std::string title;
@@ -56,6 +78,8 @@ struct Case {
   std::vector<double> plan_heights;  ///< of each section, above the floor [m]; NaN for verticals
   std::vector<Stuffings> stuffings;
   FillingLimits limits;
+  std::optional<Camera> camera;
+  PictureWishes picture;
   std::vector<PublishedValue> published;
   std::vector<InputError> warnings;
 };

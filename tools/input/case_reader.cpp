@@ -10,6 +10,7 @@
 #include "geometry/rasterise.hpp"
 #include "geometry/section_checks.hpp"
 #include "solver/solve.hpp"
+#include "tools/input/camera_reader.hpp"
 #include "tools/input/case.hpp"
 #include "tools/input/library_reader.hpp"
 #include "tools/input/reading.hpp"
@@ -261,7 +262,7 @@ Case read_case(const SourceText& source, const Library& library) {
   Case out;
   const Fields fields(root, "a case",
                       {"title", "units", "air", "wall", "sections", "section", "sides", "probes", "accuracy",
-                       "limits", "materials", "air spaces", "published"},
+                       "limits", "camera", "picture", "materials", "air spaces", "published"},
                       in);
   if (const Node* units = fields.optional("units"))
     if (read_choice(*units, "a system of units", {"metric", "inch-pound"}, in) == std::size_t{1})
@@ -278,6 +279,8 @@ Case read_case(const SourceText& source, const Library& library) {
   }
   check_air(air, out, in);
   if (fields.is_map()) read_body(root, fields, out, in);
+  if (const Node* camera = fields.optional("camera")) out.camera = read_camera(*camera, in);
+  if (const Node* picture = fields.optional("picture")) out.picture = read_picture(*picture, out, in);
   if (const Node* published = fields.optional("published")) read_published(*published, out, in);
 
   if (const Node* rule = fields.optional("air spaces"))

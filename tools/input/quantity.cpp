@@ -6,6 +6,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <numbers>
 #include <optional>
 #include <utility>
 
@@ -78,6 +79,9 @@ constexpr std::array units{
     Unit{"j/kgk", Q::specific_heat, 1.0},
     Unit{"kj/kgk", Q::specific_heat, 1e3},
     Unit{"btu/lbf", Q::specific_heat, btu / 0.45359237 / degF},
+    Unit{"", Q::angle, std::numbers::pi / 180.0},  // what is left of "°" and "degrees"
+    Unit{"rad", Q::angle, 1.0},
+    Unit{"radians", Q::angle, 1.0},
 };
 
 struct Words {
@@ -104,6 +108,8 @@ Words words_of(Quantity q) {
       return {"kg/m3", "lb/ft3", "a density such as 12 kg/m3 or 0.75 lb/ft3"};
     case Q::specific_heat:
       return {"j/kgk", "btu/lbf", "a specific heat such as 1000 J/kgK or 0.24 Btu/lb·°F"};
+    case Q::angle:
+      return {"", "", "an angle such as 45° or 0.8 rad"};
     case Q::number:
       return {"", "", "a number without a unit, such as 1.06e-4"};
     case Q::fraction:

@@ -22,11 +22,13 @@ enum class Quantity {
   fraction,                ///< 0 to 1
   density,                 ///< kg/m3
   specific_heat,           ///< J/(kg K)
+  angle,                   ///< rad
   number                   ///< without a unit
 };
 
 /// Reads a number with an optional unit: `89 mm`, `3-1/2 in`, `8 ft 1-1/8 in`, `0.035 W/mK`,
-/// `2.3 m2K/W`, `13 h·ft2·°F/Btu`, `R-13`, `-5 °C`, `35 %`. A bare number takes the unit of the system:
+/// `2.3 m2K/W`, `13 h·ft2·°F/Btu`, `R-13`, `-5 °C`, `35 %`, `45°`. A bare number takes the unit of the
+/// system, an angle degrees:
 ///
 ///     metric       mm   °C   K    W/mK               m2K/W          W/m2K
 ///     inch-pound   in   °F   °F   Btu·in/h·ft2·°F    h·ft2·°F/Btu   Btu/h·ft2·°F

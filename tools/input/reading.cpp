@@ -106,6 +106,7 @@ std::optional<double> read_quantity(const Node& node, Quantity quantity, Reading
     case Quantity::specific_heat:
       return read_between(node, quantity, 1.0, 1e5, in,
                           "a specific heat lies above 0 (from 1 to 100000 J/kgK)");
+    case Quantity::angle:
     case Quantity::number:
     case Quantity::temperature_difference:
     case Quantity::transmittance:
