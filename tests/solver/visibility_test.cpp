@@ -132,11 +132,11 @@ TEST(Visibility, BlurTakesWhatItTakesOfAParabola) {
   sight.blur = s;
   const Visibility v = seen(faces, sight);
   const double patch = -a + b * 2.0 * std::pow(3.0 * pixel, 2) / 12.0, blurred = patch + 2.0 * b * s * s;
-  // The looking steps half a pixel, 10 mm, so that the patch lies up to 5 mm off the middle either way; cells
-  // have the value of their middle where their mean is b cell^2/6 higher.
-  const double off = b * (2.0 * 0.005 * 0.005 + cell * cell / 6.0);
-  EXPECT_NEAR(v.per_kelvin * 20.0, patch, 1.001 * off);
-  EXPECT_NEAR(v.seen_per_kelvin * 20.0, blurred, 1.001 * off);
+  // The looking steps half a pixel, 10 mm, so that the patch lies up to 5 mm off the middle either way. A
+  // cell that an edge of the patch cuts has one value: b cell^2/8 of the mean for each of the four edges.
+  const double off = b * (2.0 * 0.005 * 0.005 + cell * cell / 2.0);
+  EXPECT_NEAR(v.per_kelvin * 20.0, patch, off);
+  EXPECT_NEAR(v.seen_per_kelvin * 20.0, blurred, off);
   // Half of it lies sqrt(a/2b) = 0.2 m from the middle.
   EXPECT_NEAR(v.width, 2.0 * std::sqrt(0.5 * a / b), 0.001);
   EXPECT_NEAR(v.height, 2.0 * std::sqrt(0.5 * a / b), 0.001);
