@@ -132,9 +132,10 @@ struct Parts {
 Parts parts_of(std::string_view header) {
   const std::size_t open = header.find_first_of("[(");
   if (open != std::string_view::npos) {
-    const std::size_t close = header.find(header[open] == '[' ? ']' : ')', open);
-    return {plain_words(header.substr(0, open)),
-            header.substr(open + 1, std::min(close, header.size()) - open - 1)};
+    const std::size_t close = std::min(header.find(header[open] == '[' ? ']' : ')', open), header.size());
+    // Text behind the unit makes it another thing than its name says: a second column, by a wrong separator.
+    if (close + 1 < header.size()) return {plain_words(header), {}};
+    return {plain_words(header.substr(0, open)), header.substr(open + 1, close - open - 1)};
   }
   const std::size_t last = header.find_last_of(" _");
   if (last != std::string_view::npos)
