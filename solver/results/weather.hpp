@@ -8,7 +8,8 @@ namespace coldbay {
 
 /// Weather outside, hour by hour, without a hole.
 ///
-///     i   the hour that begins i hours after `start`; local time all through, with no clock put forward or back
+///     i   the hour that begins i hours after `start`; local time all through, with no clock put forward or
+///     back
 ///
 /// What the file does not give is an empty vector; the others have one value for each hour.
 struct Weather {
