@@ -7,16 +7,15 @@
 namespace coldbay {
 namespace {
 
+/// [ASTMC1060], [EN13187], [ISO6781], [RESNET2010]. How sure each number is stands in its source.
 constexpr std::array<SurveyRule, 4> rules{{
-    {"ASTM C1060", "[ASTMC1060]; the difference seen as quoted by a training company, all else from memory",
-     10.0, 0.0, 4, HoursBefore{3, 8}, 6.7, HoursBefore{0, 0}, std::nullopt, std::nullopt},
-    {"EN 13187, as quoted",
-     "[EN13187], as quoted by a survey firm for an occupied building, seen; parts from memory", 10.0, 0.0, 24,
-     HoursBefore{2, 2}, 5.0, HoursBefore{12, 24}, std::nullopt, std::nullopt},
-    {"ISO 6781, by U-value", "[ISO6781], the text that EN 13187 has too; from memory", 5.0, 3.0, 24,
-     HoursBefore{12, 12}, std::nullopt, std::nullopt, 5.0, 2.0},
-    {"rating guideline",
-     "[RESNET2010], interim guidelines of a rating body; opening seen, numbers from memory", 10.0, 0.0, 4,
+    {"ASTM C1060", "10 K as quoted by a training company; hours, sun, wind and rain from memory", 10.0, 0.0,
+     4, HoursBefore{3, 8}, 6.7, HoursBefore{0, 0}, std::nullopt, std::nullopt},
+    {"EN 13187, as quoted", "as quoted by a survey firm, for a building in use; parts from memory", 10.0, 0.0,
+     24, HoursBefore{2, 2}, 5.0, HoursBefore{12, 24}, std::nullopt, std::nullopt},
+    {"ISO 6781, by U-value", "the text that EN 13187 has too; from memory", 5.0, 3.0, 24, HoursBefore{12, 12},
+     std::nullopt, std::nullopt, 5.0, 2.0},
+    {"rating guideline", "RESNET interim guidelines, 2010; opening seen, numbers from memory", 10.0, 0.0, 4,
      HoursBefore{0, 0}, std::nullopt, std::nullopt, std::nullopt, std::nullopt},
 }};
 
