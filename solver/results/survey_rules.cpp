@@ -9,8 +9,8 @@ namespace {
 
 /// [ASTMC1060], [EN13187], [ISO6781], [RESNET2010]. How sure each number is stands in its source.
 constexpr std::array<SurveyRule, 4> rules{{
-    {"ASTM C1060", "10 K as quoted by a training company; hours, sun, wind and rain from memory", 10.0, 0.0,
-     4, HoursBefore{3, 8}, 6.7, HoursBefore{0, 0}, std::nullopt, std::nullopt},
+    {"ASTM C1060", "the difference as quoted by a training company; all else from memory", 10.0, 0.0, 4,
+     HoursBefore{3, 8}, 6.7, HoursBefore{0, 0}, std::nullopt, std::nullopt},
     {"EN 13187, as quoted", "as quoted by a survey firm, for a building in use; parts from memory", 10.0, 0.0,
      24, HoursBefore{2, 2}, 5.0, HoursBefore{12, 24}, std::nullopt, std::nullopt},
     {"ISO 6781, by U-value", "the text that EN 13187 has too; from memory", 5.0, 3.0, 24, HoursBefore{12, 12},

@@ -5,8 +5,11 @@
 
 #include <chrono>
 #include <clocale>
+#include <fstream>
+#include <iterator>
 #include <string>
 
+#include "solver/results/mornings.hpp"
 #include "tools/input/hour_stamp.hpp"
 
 namespace coldbay {
@@ -279,6 +282,20 @@ TEST(WeatherReader, AYearIsReadInTime) {
   // 4 ms; ten times that on a busy machine, with room for sanitizers.
   EXPECT_LT(took.count(), 0.5);
   RecordProperty("milliseconds", static_cast<int>(1e3 * took.count()));
+}
+
+TEST(WeatherReader, TheExampleHasGoodMorningsAndBadOnes) {
+  std::ifstream in(std::string(COLDBAY_CASES) + "/weather-example.csv", std::ios::binary);
+  const std::string text{std::istreambuf_iterator<char>(in), {}};
+  const WeatherFile f = read(text);
+  EXPECT_TRUE(f.notes.empty());
+  ASSERT_EQ(f.weather.hours(), 14u * 24u);
+  const auto all = mornings(f.weather, survey_rules(), {20.0, 0.45, 5, false});
+  EXPECT_EQ(all.size(), 14u);
+  for (std::size_t rule = 0; rule < survey_rules().size(); ++rule) {
+    EXPECT_GT(mornings_under(all, rule), 1u) << survey_rules()[rule].name;
+    EXPECT_LT(mornings_under(all, rule), 14u) << survey_rules()[rule].name;
+  }
 }
 
 }  // namespace
