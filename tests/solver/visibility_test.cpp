@@ -7,7 +7,7 @@
 
 #include "materials/model_error.hpp"
 #include "solver/results/face_sums.hpp"
-#include "tests/support/walls.hpp"
+#include "tests/support/solved_walls.hpp"
 
 // Faces made up, so that every answer is known by hand.
 
@@ -247,6 +247,50 @@ TEST(NormalPattern, AWindowIsNoBay) {
   const NormalPattern n = normal_pattern({map, map, 20.0, 0.0, 0.0}, wall);
   EXPECT_EQ(n.bays, 2u);
   EXPECT_FALSE(n.studs.has_value());  // no stud is left with a bay on either side
+}
+
+/// The face of a wall as its plan shows it, at every height.
+FaceMap upright(const Wall& wall, const BuiltWall& built, double outside) {
+  const Forecast f = forecast(test::view_of(wall, test::View::plan), {{20.0, 0.13}, {outside, 0.04}, {}, {}},
+                              {}, {2e-3, 0.02});
+  const SurfaceProfile& face = f.results.profile;
+  std::vector<double> edges{0.0};
+  for (const double width : face.width) edges.push_back(edges.back() + width);
+  FaceMap map{Axis(edges), Axis({0.0, built.up.from, built.up.to, wall.height}), {}};
+  for (int row = 0; row < 3; ++row)
+    map.celsius.insert(map.celsius.end(), face.celsius.begin(), face.celsius.end());
+  return map;
+}
+
+TEST(Visibility, AnEmptyBayAsResistancesInSeriesHaveIt) {
+  const Wall right = test::sound_wall(true);
+  Wall wrong = right;
+  wrong.bays[1].fills.clear();
+  const BuiltWall built = build(right);
+  const FaceRegion bay{"bay 2", built.bays[1].across, built.up};
+  const auto seen_at = [&](double outside) {
+    const FacePair faces{upright(wrong, built, outside), upright(right, built, outside), 20.0, outside, 0.02};
+    const NormalPattern normal = normal_pattern(faces, built);
+    // A stud by itself: less than its own resistances in series say, since heat spreads in the lining.
+    const double stud = 1.0 / (0.17 + 0.0127 / 0.16 + 0.089 / 0.115 + 0.0111 / 0.1),
+                 batt = 1.0 / (0.17 + 0.0127 / 0.16 + 0.089 / test::k_r13 + 0.0111 / 0.1);
+    EXPECT_LT(-normal.studs.value(), 0.13 * (stud - batt));
+    EXPECT_GT(-normal.studs.value(), 0.5 * 0.13 * (stud - batt));
+    return visibility(faces, {bay}, {3.0, 0.005, 0.0, 0.1, 0.9, 20.0}, normal).at(0);
+  };
+  const Visibility v = seen_at(0.0);
+  // Film, lining, 89 mm of air, sheathing, film: contrast 0.13 (U_empty - U_batt). The air by ISO 6946 (from
+  // memory) as a divided space, 368 mm wide, at 9 degC and 7 K between its faces: 0.73 7^(1/3) by convection,
+  // 0.893 of 4.16 by radiation, 0.196 m2K/W. One per cent for those temperatures and what the studs draw.
+  const double empty = 1.0 / (0.17 + 0.0127 / 0.16 + 0.196 + 0.0111 / 0.1),
+               batt = 1.0 / (0.17 + 0.0127 / 0.16 + 0.089 / test::k_r13 + 0.0111 / 0.1);
+  EXPECT_NEAR(v.per_kelvin / (-0.13 * (empty - batt)), 1.0, 0.01);
+  EXPECT_EQ(v.showing, Showing::shows);
+  EXPECT_GT(v.of_studs.value(), 3.0);
+  // Near linear: at 40 K the air's faces are 13 K apart, and it conducts 0.73 (13^(1/3) - 7^(1/3)) = 0.32 of
+  // 5.1 W/m2K more by convection; it is 10 K colder and conducts a tenth of 3.7 less by radiation. They all
+  // but cancel, and its resistance is a third of the wall's.
+  EXPECT_NEAR(seen_at(-20.0).per_kelvin / v.per_kelvin, 1.0, 0.03);
 }
 
 }  // namespace
