@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace coldbay {
 namespace {
@@ -38,11 +39,10 @@ std::vector<Run> nights(const Weather& w) {
   return all;
 }
 
-/// Which hours of a night the longest survey under a rule takes.
-std::vector<bool> taken(const Weather& w, const Run& night, const SurveyRule& rule,
-                        const std::vector<HourVerdict>& verdicts) {
-  Run longest{0, 0};
-  bool any = false;
+/// The longest survey of a night under a rule, the first of those as long.
+std::optional<Run> longest(const Weather& w, const Run& night, const SurveyRule& rule,
+                           const std::vector<HourVerdict>& verdicts) {
+  std::optional<Run> best;
   for (std::size_t from = night.first; from <= night.last; ++from) {
     const auto fits = [&](std::size_t i) {
       return verdicts[i].qualifies() &&
@@ -51,35 +51,33 @@ std::vector<bool> taken(const Weather& w, const Run& night, const SurveyRule& ru
     if (!fits(from)) continue;
     Run run{from, from};
     while (run.last < night.last && fits(run.last + 1)) ++run.last;
-    if (any && run.hours() <= longest.hours()) continue;
-    longest = run;
-    any = true;
+    if (!best || run.hours() > best->hours()) best = run;
   }
-  std::vector<bool> hours(night.hours(), false);
-  if (any)
-    std::fill(hours.begin() + static_cast<std::ptrdiff_t>(longest.first - night.first),
-              hours.begin() + static_cast<std::ptrdiff_t>(longest.last - night.first) + 1, true);
-  return hours;
+  return best;
 }
 
 /// The longest run of hours that the same rules allow, those being as many as any hour has.
-Run most_allowed(const Run& night, const std::vector<std::vector<bool>>& under) {
+Run most_allowed(const Run& night, const std::vector<std::optional<Run>>& by_rule) {
+  const auto allows = [](const std::optional<Run>& run, std::size_t hour) {
+    return run && run->first <= hour && hour <= run->last;
+  };
   const auto same = [&](std::size_t a, std::size_t b) {
-    return std::all_of(under.begin(), under.end(), [&](const std::vector<bool>& u) { return u[a] == u[b]; });
+    return std::all_of(by_rule.begin(), by_rule.end(),
+                       [&](const std::optional<Run>& run) { return allows(run, a) == allows(run, b); });
   };
   const auto count = [&](std::size_t hour) {
-    return std::count_if(under.begin(), under.end(), [&](const std::vector<bool>& u) { return u[hour]; });
+    return std::count_if(by_rule.begin(), by_rule.end(),
+                         [&](const std::optional<Run>& run) { return allows(run, hour); });
   };
-  Run best{0, 0};
-  for (std::size_t from = 0; from < night.hours(); ++from) {
+  std::optional<Run> best;
+  for (std::size_t from = night.first; from <= night.last; ++from) {
     Run run{from, from};
-    while (run.last + 1 < night.hours() && same(from, run.last + 1)) ++run.last;
-    if (count(from) > count(best.first) ||
-        (count(from) == count(best.first) && (run.hours() > best.hours() || from == 0)))
-      best = run;
+    while (run.last < night.last && same(from, run.last + 1)) ++run.last;
+    const auto more = best ? count(from) - count(best->first) : 1;
+    if (more > 0 || (more == 0 && run.hours() > best->hours())) best = run;
     from = run.last;
   }
-  return {best.first + night.first, best.last + night.first};
+  return *best;
 }
 
 SurveyWindow window_of(const Weather& w, const Run& run, const SurveyWall& wall,
@@ -115,16 +113,19 @@ std::vector<Morning> mornings(const Weather& weather, std::span<const SurveyRule
   std::vector<Morning> all;
   for (const Run& night : nights(weather)) {
     Morning m;
+    m.by_rule.reserve(rules.size());
     m.day = day_of(weather.hour_at(night.first));
-    std::vector<std::vector<bool>> under;
-    under.reserve(rules.size());
+    std::vector<std::optional<Run>> by_rule;
+    by_rule.reserve(rules.size());
     for (std::size_t r = 0; r < rules.size(); ++r) {
-      under.push_back(taken(weather, night, rules[r], verdicts[r]));
-      m.under.push_back(std::find(under[r].begin(), under[r].end(), true) != under[r].end());
+      const auto run = longest(weather, night, rules[r], verdicts[r]);
+      by_rule.push_back(run);
+      m.by_rule.push_back(run ? std::optional(window_of(weather, *run, wall, lasting)) : std::nullopt);
     }
-    const Run best = most_allowed(night, under);
+    const Run best = most_allowed(night, by_rule);
     for (std::size_t r = 0; r < rules.size(); ++r)
-      if (under[r][best.first - night.first]) m.rules.push_back(r);
+      if (by_rule[r] && by_rule[r]->first <= best.first && best.last <= by_rule[r]->last)
+        m.rules.push_back(r);
     if (m.rules.empty())
       m.against = nearest_miss(night, verdicts);
     else
@@ -136,7 +137,7 @@ std::vector<Morning> mornings(const Weather& weather, std::span<const SurveyRule
 
 std::size_t mornings_under(const std::vector<Morning>& all, std::size_t rule) {
   return static_cast<std::size_t>(
-      std::count_if(all.begin(), all.end(), [&](const Morning& m) { return m.under[rule]; }));
+      std::count_if(all.begin(), all.end(), [&](const Morning& m) { return m.by_rule[rule].has_value(); }));
 }
 
 std::size_t mornings_showing(const std::vector<Morning>& all, const Visibility& seen) {

@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "solver/results/survey_rules.hpp"
@@ -23,8 +24,8 @@ struct Morning {
   std::int64_t day = 0;            ///< days since 1970-01-01
   std::vector<std::size_t> rules;  ///< under which the window qualifies; none: no hour qualifies under any
   SurveyWindow window;             ///< the longest stretch that as many rules allow as possible
-  std::vector<bool> under;         ///< rule by rule: some hour of the morning qualifies
-  std::vector<Against> against;    ///< where none does: what stands against the hour that comes nearest
+  std::vector<std::optional<SurveyWindow>> by_rule;  ///< the longest window under each rule alone
+  std::vector<Against> against;  ///< where none does: what stands against the hour that comes nearest
 };
 
 /// All mornings of the weather that have a dark hour, in order. Dark is an hour before noon without sun

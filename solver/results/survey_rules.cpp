@@ -39,6 +39,17 @@ double least_difference(const SurveyRule& rule, const SurveyWall& wall) {
   return std::max(rule.difference, by_u);
 }
 
+std::vector<double> least_differences(const SurveyWall& wall) {
+  std::vector<double> all;
+  all.reserve(rules.size());
+  for (const SurveyRule& rule : rules) all.push_back(least_difference(rule, wall));
+  std::sort(all.rbegin(), all.rend());
+  // Told apart only where a reader would see a difference.
+  all.erase(std::unique(all.begin(), all.end(), [](double a, double b) { return std::abs(a - b) < 0.05; }),
+            all.end());
+  return all;
+}
+
 std::vector<HourVerdict> qualifying_hours(const Weather& weather, const SurveyRule& rule,
                                           const SurveyWall& wall) {
   const double least = least_difference(rule, wall);

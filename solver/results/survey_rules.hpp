@@ -68,6 +68,9 @@ struct HourVerdict {
 /// Difference from inside to outside that an hour needs under a rule [K].
 double least_difference(const SurveyRule& rule, const SurveyWall& wall);
 
+/// What the rules ask for on this wall, each difference once, the largest first [K].
+std::vector<double> least_differences(const SurveyWall& wall);
+
 /// Every hour of the weather under one rule, but for its drift, which is a matter of a whole survey. The
 /// difference must have held as long as the rule asks for, and as long as the wall takes to settle.
 std::vector<HourVerdict> qualifying_hours(const Weather& weather, const SurveyRule& rule,

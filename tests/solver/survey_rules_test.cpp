@@ -61,6 +61,8 @@ TEST(SurveyRules, AreTheNumbersOfTheStandards) {
   EXPECT_EQ(least_difference(c, {20.0, 1.0, 0, false}), 5.0);
   EXPECT_EQ(least_difference(c, {20.0, 0.0, 0, false}), 5.0);  // no U is known
   EXPECT_EQ(least_difference(a, {20.0, 0.2, 0, false}), 10.0);
+  EXPECT_EQ(least_differences({20.0, 0.2, 0, false}), (std::vector<double>{15.0, 10.0}));
+  EXPECT_EQ(least_differences({20.0, 0.3, 0, false}), (std::vector<double>{10.0}));
   EXPECT_EQ(*c.outside_drift, 5.0);
   EXPECT_EQ(*c.inside_drift, 2.0);
   for (const SurveyRule& rule : survey_rules()) EXPECT_NE(rule.source.find("memory"), std::string_view::npos);
@@ -183,6 +185,10 @@ TEST(Mornings, TheHoursThatMostRulesAllow) {
   EXPECT_EQ(all[1].window.last, 24u + 7u);
   EXPECT_EQ(all[1].window.least, 20.0);
   EXPECT_EQ(all[1].window.lasting, 20.0);
+  ASSERT_TRUE(all[1].by_rule[astm].has_value());  // alone, it allows more
+  EXPECT_EQ(all[1].by_rule[astm]->first, 24u);
+  EXPECT_EQ(all[1].by_rule[astm]->last, 24u + 7u);
+  EXPECT_FALSE(all[0].by_rule[quoted].has_value());
   EXPECT_EQ(mornings_under(all, astm), 2u);
   EXPECT_EQ(mornings_under(all, quoted), 1u);
 }

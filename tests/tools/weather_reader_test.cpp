@@ -203,6 +203,16 @@ TEST(WeatherReader, HoursMissingTwiceAndOutOfOrder) {
             " hint: where clocks go back an hour comes twice: keep to standard time all through the file\n");
 }
 
+TEST(WeatherReader, TwoLinesInTheWrongOrderAreNoMoreThanThat) {
+  const auto errors = errors_of(
+      two_columns + "2026-01-14T05:00,1\n2026-01-14T07:00,1\n2026-01-14T06:00,1\n2026-01-14T08:00,1\n");
+  ASSERT_EQ(errors.size(), 2u);  // 6:00 is missing, and comes late; nothing is wrong with 8:00
+  EXPECT_EQ(errors[0].title, "one hour is missing before this one: 2026-01-14 06:00");
+  EXPECT_EQ(errors[1].title, "2026-01-14 06:00 comes after 2026-01-14 07:00");
+  // A year mistyped: told without looking at millions of hours.
+  EXPECT_EQ(errors_of(two_columns + "2026-01-14T05:00,1\n9026-01-14T06:00,1\n").size(), 1u);
+}
+
 TEST(WeatherReader, OneErrorIsToldOnce) {
   // A time that cannot be read leaves no hole behind it.
   EXPECT_EQ(errors_of(two_columns + "2026-01-14T05:00,1\nsix,1\n2026-01-14T07:00,1\n").size(), 1u);

@@ -210,6 +210,22 @@ double read_value(const Line& line, const Field& field, const WeatherColumn& col
   return value;
 }
 
+/// Hours between two others that no line has given so far: how many, the first and the last.
+struct Missing {
+  std::int64_t hours = 0, first = 0, last = 0;
+};
+Missing missing_between(std::int64_t before, std::int64_t hour, const Book& book) {
+  // Beyond ten years what lies between is not looked at one by one: a year is mistyped there.
+  if (hour - before > 87'600) return {hour - before - 1, before + 1, hour - 1};
+  Missing m;
+  for (std::int64_t i = before + 1; i < hour; ++i) {
+    if (book.line_of_hour.contains(i)) continue;
+    if (m.hours++ == 0) m.first = i;
+    m.last = i;
+  }
+  return m;
+}
+
 void check_order(const Line& line, const Field& field, std::int64_t hour, Book& book) {
   const auto [same, fresh] = book.line_of_hour.emplace(hour, line.number);
   const std::optional<std::int64_t> before = std::exchange(book.hour_before, hour);
@@ -222,13 +238,14 @@ void check_order(const Line& line, const Field& field, std::int64_t hour, Book& 
   if (hour < *before)
     return book.error(where, fmt::format("{} comes after {}", hour_text(hour), hour_text(*before)), "",
                       "sort the lines by time");
-  const std::int64_t missing = hour - *before - 1;
+  const auto [missing, first, last] = missing_between(*before, hour, book);
+  if (missing == 0) return;
+  const std::string which = missing == 1
+                                ? fmt::format("one hour is missing before this one: {}", hour_text(first))
+                                : fmt::format("{} hours are missing before this one: {} to {}", missing,
+                                              hour_text(first), hour_text(last));
   book.error(
-      where,
-      missing == 1 ? fmt::format("one hour is missing before this one: {}", hour_text(*before + 1))
-                   : fmt::format("{} hours are missing before this one: {} to {}", missing,
-                                 hour_text(*before + 1), hour_text(hour - 1)),
-      "",
+      where, which, "",
       "a line is needed for every hour; where clocks go forward one is left out: keep to standard time "
       "all through the file");
 }

@@ -43,6 +43,10 @@ Json fault_json(const Outlook& o, const OutlookFault& fault) {
               {"times_stud_contrast", maybe(v.of_studs)},
               {"stands_out", v.stands_out},
               {"shows_at_10_K", shows_at(v, standard_difference)}};
+  out["shows_at_least_of_rules"] = Json::object();
+  const auto rules = survey_rules();
+  for (std::size_t r = 0; r < rules.size(); ++r)
+    out["shows_at_least_of_rules"][letter_of(r)] = shows_at(v, least_difference(rules[r], o.wall));
   if (o.weather) out["mornings"] = mornings_showing(o.weather->mornings, v);
   return out;
 }
@@ -77,6 +81,11 @@ Json morning_json(const Outlook& o, const Morning& m) {
   out["hours"] = Json::array({of_day(m.window.first), of_day(m.window.last) + 1});
   out["difference_K"] = Json::array({m.window.least, m.window.most});
   out["lasting_difference_K"] = m.window.lasting;
+  out["hours_by_rule"] = Json::object();
+  for (std::size_t r = 0; r < m.by_rule.size(); ++r)
+    if (m.by_rule[r])
+      out["hours_by_rule"][letter_of(r)] =
+          Json::array({of_day(m.by_rule[r]->first), of_day(m.by_rule[r]->last) + 1});
   out["shows"] = Json::array();
   for (const OutlookFault& fault : o.faults)
     if (shows_at(fault.seen, m.window.lasting)) out["shows"].push_back(fault.seen.name);

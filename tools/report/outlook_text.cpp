@@ -50,10 +50,22 @@ std::string camera_rows(const Outlook& o) {
 }
 
 std::string table_line(std::string_view name, std::string_view reads, std::string_view where,
-                       std::string_view size, std::string_view from, std::string_view at_standard,
+                       std::string_view size, std::string_view from, std::string_view standards,
                        std::string_view studs) {
-  return fmt::format("  {:<10} {:<17} {:<24} {:<15} {:<11} {:<9} {}\n", name, reads, where, size, from,
-                     at_standard, studs);
+  return fmt::format("  {:<10} {:<17} {:<24} {:<15} {:<11} {}{}\n", name, reads, where, size, from, standards,
+                     studs);
+}
+
+/// One narrow column for each difference that some rule asks for.
+template <class Says>
+std::string at_standards(const Outlook& o, Says&& says) {
+  std::string out;
+  for (const double least : least_differences(o.wall)) out += fmt::format("{:<11}", says(least));
+  return out;
+}
+
+std::string least_text(double kelvin, UnitSystem u) {
+  return kelvin == standard_difference ? whole_difference(kelvin, u) : difference_text(kelvin, u);
 }
 
 /// "409 by 1210 mm", "16.1 by 47.6 in".
@@ -87,39 +99,49 @@ std::string fault_rows(const Outlook& o, const OutlookFault& fault) {
   const Visibility& v = fault.seen;
   const UnitSystem u = o.units;
   const bool any = v.area > 0.0;
-  std::string out = table_line(
-      v.name,
-      any ? fmt::format("{} {}", contrast_text(standard_difference * v.per_kelvin, u), side(v.per_kelvin))
-          : "-",
-      any ? pair_text(v.across, v.up, ", ", u) : "-", any ? pair_text(v.width, v.height, " by ", u) : "-",
-      v.needed <= most_difference ? difference_text(v.needed, u) : "-",
-      shows_at(v, standard_difference) ? "yes" : "no",
-      v.of_studs ? fmt::format("{:.1f} times", *v.of_studs) : "-");
-  out += fmt::format(
-      "  {:<10} {}{}\n", "", fault.what,
-      any ? fmt::format("; in the cooling season it reads {}", side(-v.per_kelvin)) : std::string());
+  const std::string contrast =
+      fmt::format("{} {}", contrast_text(standard_difference * v.per_kelvin, u), side(v.per_kelvin));
+  std::string out =
+      table_line(v.name, any ? contrast : "-", any ? pair_text(v.across, v.up, ", ", u) : "-",
+                 any ? pair_text(v.width, v.height, " by ", u) : "-",
+                 v.needed <= most_difference ? difference_text(v.needed, u) : "-",
+                 at_standards(o, [&](double least) { return shows_at(v, least) ? "yes" : "no"; }),
+                 v.of_studs ? fmt::format("{:.1f} times", *v.of_studs) : "-");
+  out += fmt::format("  {:<10} {}{}\n", "", fault.what,
+                     any ? fmt::format("; in the cooling season it reads {}", side(-v.per_kelvin)) : "");
   const std::string why = why_not(v, u);
   return why.empty() ? out : out + fmt::format("  {:<10} {}\n", "", why);
+}
+
+/// What the columns of the table mean.
+std::string table_notes(const Outlook& o) {
+  const UnitSystem u = o.units;
+  std::string out = fmt::format("  Differences are from inside to outside. {} is what most standards ask for",
+                                whole_difference(standard_difference, u));
+  for (const SurveyRule& rule : survey_rules())
+    if (rule.over_u > 0.0)
+      out += fmt::format("; {} asks for {} here\n  ({:.0f}/U in kelvin, and {} at the least; from memory)",
+                         rule.name, least_text(least_difference(rule, o.wall), u), rule.over_u,
+                         difference_text(rule.difference, u));
+  out +=
+      ". Contrasts grow in proportion to the difference, but for a\n  few per cent where air spaces and "
+      "batts "
+      "conduct by their temperature. What shows must also stand out: at least half\n  of a stud's contrast, "
+      "and "
+      "more than sound bays differ (common practice, no source).\n";
+  return out;
 }
 
 std::string fault_table(const Outlook& o) {
   if (o.faults.empty()) return "\nNothing is wrong with this wall: all it shows is the normal pattern.\n";
   const UnitSystem u = o.units;
-  const std::string standard = whole_difference(standard_difference, u);
   std::string out = "\nHow cold it must be to see what is wrong\n";
-  out += table_line("", fmt::format("contrast at {}", standard), "across, above the floor", "size at half",
-                    "seen from", fmt::format("at {}", standard), "of a stud's");
+  out += table_line("", fmt::format("contrast at {}", whole_difference(standard_difference, u)),
+                    "across, above the floor", "size at half", "seen from",
+                    at_standards(o, [&](double least) { return fmt::format("at {}", least_text(least, u)); }),
+                    "of a stud's");
   for (const OutlookFault& fault : o.faults) out += fault_rows(o, fault);
-  out += fmt::format(
-      "  Differences are from inside to outside; {} is what most standards ask for. Contrasts grow in "
-      "proportion "
-      "to them,\n  but for a few per cent where air spaces and batts conduct by their temperature. It must "
-      "also "
-      "stand out: at least\n  half of a stud's contrast, and more than sound bays differ (common practice, "
-      "no "
-      "source).\n",
-      standard);
-  return out;
+  return out + table_notes(o);
 }
 
 std::string limits_rows() {
