@@ -77,21 +77,27 @@ TEST(OutlookText, AWholeOutlook) {
       "source\n"
       "\n"
       "How cold it must be to see what is wrong\n"
-      "             contrast at 10 K  across, above the floor  size at half    seen from   at 10 K   of a "
-      "stud's\n"
-      "  bay 2      0.75 K colder     612, 1200 mm             90 by 2100 mm   3.6 K       yes       1.9 "
+      "             contrast at 10 K  across, above the floor  size at half    seen from   at 10 K    at 6.7 "
+      "K   of "
+      "a stud's\n"
+      "  bay 2      0.75 K colder     612, 1200 mm             90 by 2100 mm   3.6 K       yes        yes    "
+      "    1.9 "
       "times\n"
       "             a gap beside the fill; in the cooling season it reads warmer\n"
-      "  bay 4      0.30 K colder     612, 1200 mm             90 by 2100 mm   15.5 K      no        0.8 "
+      "  bay 4      0.30 K colder     612, 1200 mm             90 by 2100 mm   15.5 K      no         no     "
+      "    0.8 "
       "times\n"
       "             a void in the fill; in the cooling season it reads warmer\n"
-      "  Differences are from inside to outside; 10 K is what most standards ask for. Contrasts grow in "
-      "proportion "
-      "to them,\n"
-      "  but for a few per cent where air spaces and batts conduct by their temperature. It must also stand "
+      "  Differences are from inside to outside. 10 K is what most standards ask for; ISO 6781, by U-value "
+      "asks for "
+      "6.7 K here\n"
+      "  (3/U in kelvin, and 5.0 K at the least; from memory). Contrasts grow in proportion to the "
+      "difference, but "
+      "for a\n"
+      "  few per cent where air spaces and batts conduct by their temperature. What shows must also stand "
       "out: at "
-      "least\n"
-      "  half of a stud's contrast, and more than sound bays differ (common practice, no source).\n"
+      "least half\n"
+      "  of a stud's contrast, and more than sound bays differ (common practice, no source).\n"
       "\n"
       "Mornings of january.csv, 2026-01-13 to 2026-01-14: 2\n"
       "  Tue 13 Jan 2026     05:00 to 08:00, 15 K, under A and D; shows bay 2\n"
@@ -150,6 +156,7 @@ TEST(OutlookText, InInchPoundEveryDifferenceIsInFahrenheit) {
   EXPECT_NE(text.find("05:00 to 08:00, 27 °F, under A and D"), std::string::npos);
   EXPECT_NE(text.find("18.0 °F held for 4 h, no sun for 3 h, dry at the hour and wind up to 15 mph"),
             std::string::npos);
+  EXPECT_NE(text.find("(3/U in kelvin, and 9.0 °F at the least"), std::string::npos);
   EXPECT_EQ(text.find(" K"), std::string::npos) << lines_with(text, " K");
   EXPECT_EQ(text.find(" mm"), std::string::npos) << lines_with(text, " mm");
 }
@@ -191,9 +198,9 @@ TEST(OutlookText, WhyItDoesNotShow) {
   none.name = "bay 4";
   none.needed = std::numeric_limits<double>::infinity();
   o.faults[1].seen = none;
-  EXPECT_EQ(
-      lines_with(outlook_text(o), "bay 4      -"),
-      "  bay 4      -                 -                        -               -           no        -\n");
+  EXPECT_EQ(lines_with(outlook_text(o), "bay 4      -"),
+            "  bay 4      -                 -                        -               -           no         "
+            "no         -\n");
   EXPECT_NE(outlook_text(o).find("no weather shows it to this camera: it would take more than 60 K\n"),
             std::string::npos);
   EXPECT_EQ(outlook_text(o).find("inf K"), std::string::npos);
@@ -253,12 +260,14 @@ TEST(OutlookJson, NumbersAreSiAndUnrounded) {
   EXPECT_EQ(json["faults"][0]["contrast_K_per_K"], -0.075);
   EXPECT_EQ(json["faults"][0]["needed_difference_K"], 3.6);
   EXPECT_EQ(json["faults"][0]["shows_at_10_K"], true);
+  EXPECT_EQ(json["faults"][0]["shows_at_least_of_rules"]["C"], true);
   EXPECT_EQ(json["faults"][0]["mornings"], 2);
   EXPECT_TRUE(json["faults"][1]["needed_difference_K"].is_null());
   EXPECT_EQ(json["faults"][1]["showing"], "too weak");
   EXPECT_EQ(json["normal"]["stud_less_bay_K_per_K"], -0.039);
   EXPECT_EQ(json["mornings"][1]["date"], "2026-01-14");
   EXPECT_EQ(json["mornings"][1]["hours"], nlohmann::ordered_json::array({4, 8}));
+  EXPECT_EQ(json["mornings"][1]["hours_by_rule"]["A"], nlohmann::ordered_json::array({0, 8}));
   EXPECT_EQ(json["mornings"][1]["shows"], nlohmann::ordered_json::array({"bay 2"}));
   EXPECT_EQ(json["rules"][1]["not_judged"], nlohmann::ordered_json::array({"wind", "rain"}));
   o.weather.reset();
