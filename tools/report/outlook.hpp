@@ -1,0 +1,40 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "solver/results/mornings.hpp"
+#include "solver/results/normal_pattern.hpp"
+#include "solver/results/survey_rules.hpp"
+#include "solver/results/visibility.hpp"
+#include "tools/input/quantity.hpp"
+
+namespace coldbay {
+
+/// One place of the wall where something is wrong, and how it shows.
+struct OutlookFault {
+  std::string what;  ///< "a gap beside the fill", as fault_words has it
+  Visibility seen;   ///< its name is the bay's: "bay 3"
+};
+
+/// The mornings of a weather file.
+struct WeatherOutlook {
+  std::string file;  ///< as given on the command line
+  Weather weather;
+  std::vector<Morning> mornings;  ///< under survey_rules()
+};
+
+/// All that `coldbay outlook` has to tell.
+struct Outlook {
+  UnitSystem units = UnitSystem::metric;
+  std::string title;
+  double difference = 20.0;  ///< from inside to outside, as the case gives them [K]
+  Sight sight;
+  NormalPattern normal;
+  std::vector<OutlookFault> faults;
+  SurveyWall wall;
+  std::optional<WeatherOutlook> weather;
+};
+
+}  // namespace coldbay
