@@ -3,10 +3,12 @@
 #include <tiffio.h>
 
 #include <algorithm>
+#include <cstdarg>
 #include <cstdio>
 #include <cstring>
 #include <limits>
 #include <memory>
+#include <new>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 #include <string>
@@ -60,9 +62,21 @@ toff_t size_of(thandle_t handle) { return static_cast<Memory*>(handle)->bytes.si
 
 using Tiff = std::unique_ptr<TIFF, decltype(&TIFFClose)>;
 
+/// What libtiff has to say: that something failed is seen from what it returns, and standard error is not
+/// ours to write to.
+int say_nothing(TIFF* /*tiff*/, void* /*data*/, const char* /*module*/, const char* /*format*/,
+                va_list /*values*/) {
+  return 1;
+}
+
 Tiff open(Memory& memory, const char* mode) {
-  return {TIFFClientOpen("map", mode, &memory, read_some, write_some, seek, close_nothing, size_of, nullptr,
-                         nullptr),
+  const std::unique_ptr<TIFFOpenOptions, decltype(&TIFFOpenOptionsFree)> options(TIFFOpenOptionsAlloc(),
+                                                                                 &TIFFOpenOptionsFree);
+  if (!options) throw std::bad_alloc();
+  TIFFOpenOptionsSetErrorHandlerExtR(options.get(), say_nothing, nullptr);
+  TIFFOpenOptionsSetWarningHandlerExtR(options.get(), say_nothing, nullptr);
+  return {TIFFClientOpenExt("map", mode, &memory, read_some, write_some, seek, close_nothing, size_of,
+                            nullptr, nullptr, options.get()),
           &TIFFClose};
 }
 
@@ -119,7 +133,6 @@ OutputFile map_as_tiff(const ThermalMap& map, const MapOrigin& origin, std::stri
 }
 
 bool is_our_tiff(const std::vector<std::uint8_t>& bytes) {
-  // libtiff is not let near what is no TIFF of ours at all: it would speak of it on standard error.
   constexpr std::string_view little_endian("II*\0", 4);
   if (bytes.size() < 8 || !std::equal(little_endian.begin(), little_endian.end(), bytes.begin()))
     return false;

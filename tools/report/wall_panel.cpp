@@ -282,7 +282,9 @@ void draw_axes(Drawing& drawing, const Box& plot, const ThermalMap& map, LengthU
     return std::clamp(static_cast<int>(length / each), 2, 12);
   };
   Picture& picture = drawing.picture;
-  const Ticks across = length_ticks(map.across, unit, most(plot.width(), per_label_across));
+  Ticks across = length_ticks(map.across, unit, most(plot.width(), per_label_across));
+  constexpr int enough = 6;  // a bay a little narrower than its module would show 0 alone
+  for (int n = 3; across.values.size() < 2 && n <= enough; ++n) across = length_ticks(map.across, unit, n);
   for (const double value : across.values) {
     const double place = on_plot(plot, map, {value * metres_per(unit), 0.0}).x;
     const double x = std::round(place - 0.5) + 0.5;

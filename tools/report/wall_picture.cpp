@@ -76,6 +76,91 @@ Layout layout_of(const WallSheet& sheet) {
   return best;
 }
 
+double lines_high(std::size_t n, double size) { return line_height(size) * static_cast<double>(n); }
+
+std::string scale_words(const ColourScale& scale) {
+  const int decimals = std::max(1, scale.ticks().decimals);
+  const bool fahrenheit = scale.style().temperature == TemperatureUnit::fahrenheit;
+  std::string words;
+  if (scale.is_of_differences())
+    words = fmt::format("0 in the middle, {} to {}", scale.number(scale.coldest(), decimals),
+                        scale.text(scale.warmest(), decimals));
+  else
+    words = fmt::format(
+        "level {}, span {} {}", scale.text(0.5 * (scale.coldest() + scale.warmest()), decimals),
+        fixed_number(fahrenheit ? 1.8 * scale.span() : scale.span(), decimals), fahrenheit ? "°F" : "K");
+  return scale.stamp().empty() ? words : fmt::format("{}, {}", words, scale.stamp());
+}
+
+/// The colour bars that are wanted.
+std::vector<const ColourScale*> bars_of(const WallSheet& sheet, const SheetScales& scales) {
+  std::vector<const ColourScale*> bars;
+  for (const bool differences : {false, true})
+    if (std::any_of(sheet.panels.begin(), sheet.panels.end(),
+                    [&](const WallPanel& panel) { return panel.is_difference == differences; }))
+      bars.push_back(differences ? &scales.differences : &scales.temperatures);
+  return bars;
+}
+
+std::vector<std::string> bar_lines(const ColourScale& scale) {
+  constexpr std::size_t most_lines = 8;
+  return wrapped(scale_words(scale), text_size::small, side_width, most_lines);
+}
+
+/// What stands over and under a bar.
+double bar_words_height(const ColourScale& scale) {
+  return bar_heading + words_below_bar + lines_high(bar_lines(scale).size(), text_size::small);
+}
+
+/// Where the bars stand: beside each other in the place that is left free in the last row where they fit
+/// there, else one below the other right of all pictures. `each` is the height of a bar.
+struct Bars {
+  std::vector<const ColourScale*> scales;
+  bool in_free_place = false;
+  double each = least_bar;
+};
+
+Bars place_bars(const WallSheet& sheet, const SheetScales& scales, const Layout& layout, double block) {
+  Bars bars{bars_of(sheet, scales)};
+  const double beside = static_cast<double>(bars.scales.size()) * (side_width + side_gap) - side_gap;
+  bars.in_free_place =
+      layout.columns * layout.rows > static_cast<int>(sheet.panels.size()) && beside <= block - axis_left;
+  return bars;
+}
+
+/// Sets the height of the bars by that of the pictures from the top of their first map down.
+void fit_bars(Bars& bars, double height) {
+  double words = 0.0;
+  for (const ColourScale* scale : bars.scales) words += bar_words_height(*scale) + row_gap;
+  bars.each = std::round(
+      std::clamp((height - words) / static_cast<double>(bars.scales.size()), least_bar, greatest_bar));
+}
+
+/// How far they reach down from the top of the map beside them.
+double bars_height(const Bars& bars) {
+  double height = -row_gap;
+  for (const ColourScale* scale : bars.scales) height += bar_words_height(*scale) + bars.each + row_gap;
+  return height - bar_heading;
+}
+
+/// The first bar's upper left corner is `at`.
+void draw_bars(Drawing& drawing, Spot at, const Bars& bars) {
+  for (const ColourScale* scale : bars.scales) {
+    letter(drawing, {at.x, at.y - bar_heading + text_size::small}, Align::left,
+           scale->is_of_differences() ? "difference" : "temperature", text_size::small, ink::quiet_text);
+    const Box bar{at.x, at.y, at.x + bar_width, at.y + bars.each};
+    draw_bar_upright(drawing.picture, *scale, bar);
+    drawing.texts.push_back({{bar.left, bar.top - 5.0, bar.left + 100.0, bar.bottom + 5.0}, "colour bar"});
+    if (scale->is_of_differences()) draw_bar_signs(drawing.picture, bar, *scale);
+    letter_lines(drawing, {at.x, bar.bottom + words_below_bar + text_size::small}, bar_lines(*scale),
+                 text_size::small, ink::quiet_text);
+    if (bars.in_free_place)
+      at.x += side_width + side_gap;
+    else
+      at.y += bars.each + bar_words_height(*scale) + row_gap;
+  }
+}
+
 struct PanelWords {
   std::vector<std::string> name, words, note;
 };
@@ -83,6 +168,7 @@ struct PanelWords {
 /// All that is known of a sheet before its picture is made.
 struct Plan {
   Layout layout;
+  Bars bars;
   double block = 0.0;  ///< width of a panel with its axis
   std::vector<PanelWords> words;
   std::vector<double> above, maps, below;  ///< heights of each row
@@ -90,15 +176,15 @@ struct Plan {
   std::vector<std::string> title, shown;
 };
 
-double lines_high(std::size_t n, double size) { return line_height(size) * static_cast<double>(n); }
-
 Plan plan_of(const WallSheet& sheet, const PictureStyle& style, const SheetScales& scales) {
   Plan plan;
   plan.layout = layout_of(sheet);
   const double map_width = std::max(1.0, std::round(widest(sheet) * plan.layout.scale));
   plan.block = axis_left + std::max(map_width + axis_beyond, least_words);
   plan.pictures_width = plan.layout.columns * plan.block + (plan.layout.columns - 1) * gap;
-  plan.content = std::max(least_content, plan.pictures_width + side_gap + side_width);
+  plan.bars = place_bars(sheet, scales, plan.layout, plan.block);
+  plan.content =
+      std::max(least_content, plan.pictures_width + (plan.bars.in_free_place ? 0.0 : side_gap + side_width));
   const double room = plan.block - axis_left;
   for (const WallPanel& panel : sheet.panels)
     plan.words.push_back({wrapped(panel.name, text_size::body, room, 1),
@@ -121,68 +207,6 @@ Plan plan_of(const WallSheet& sheet, const PictureStyle& style, const SheetScale
   plan.title = wrapped(style.title, text_size::title, plan.content, 2);
   plan.shown = wrapped(style.cut, text_size::body, plan.content, 2);
   return plan;
-}
-
-std::string scale_words(const ColourScale& scale) {
-  const int decimals = std::max(1, scale.ticks().decimals);
-  const bool fahrenheit = scale.style().temperature == TemperatureUnit::fahrenheit;
-  std::string words;
-  if (scale.is_of_differences())
-    words = fmt::format("0 in the middle, {} to {}", scale.number(scale.coldest(), decimals),
-                        scale.text(scale.warmest(), decimals));
-  else
-    words = fmt::format(
-        "level {}, span {} {}", scale.text(0.5 * (scale.coldest() + scale.warmest()), decimals),
-        fixed_number(fahrenheit ? 1.8 * scale.span() : scale.span(), decimals), fahrenheit ? "°F" : "K");
-  return scale.stamp().empty() ? words : fmt::format("{}, {}", words, scale.stamp());
-}
-
-/// The colour bars that are wanted, one below the other beside the pictures.
-std::vector<const ColourScale*> bars_of(const WallSheet& sheet, const SheetScales& scales) {
-  std::vector<const ColourScale*> bars;
-  for (const bool differences : {false, true})
-    if (std::any_of(sheet.panels.begin(), sheet.panels.end(),
-                    [&](const WallPanel& panel) { return panel.is_difference == differences; }))
-      bars.push_back(differences ? &scales.differences : &scales.temperatures);
-  return bars;
-}
-
-constexpr std::size_t most_bar_lines = 8;
-
-/// How high each bar is where all of them have `height`; less than the least is never wanted.
-double bar_height(const std::vector<const ColourScale*>& bars, double height) {
-  double words = 0.0;
-  for (const ColourScale* bar : bars)
-    words += lines_high(wrapped(scale_words(*bar), text_size::small, side_width, most_bar_lines).size(),
-                        text_size::small) +
-             words_below_bar + bar_heading + row_gap;
-  return std::round(std::clamp((height - words) / static_cast<double>(bars.size()), least_bar, greatest_bar));
-}
-
-double draw_bars(Drawing& drawing, Spot at, const std::vector<const ColourScale*>& bars, double each) {
-  double top = at.y;
-  for (const ColourScale* scale : bars) {
-    letter(drawing, {at.x, top + text_size::small}, Align::left,
-           scale->is_of_differences() ? "difference" : "temperature", text_size::small, ink::quiet_text);
-    const Box bar{at.x, top + bar_heading, at.x + bar_width, top + bar_heading + each};
-    draw_bar_upright(drawing.picture, *scale, bar);
-    drawing.texts.push_back({{bar.left, bar.top, bar.left + 100.0, bar.bottom}, "colour bar"});
-    if (scale->is_of_differences()) draw_bar_signs(drawing.picture, bar, *scale);
-    top = letter_lines(drawing, {at.x, bar.bottom + words_below_bar + text_size::small},
-                       wrapped(scale_words(*scale), text_size::small, side_width, most_bar_lines),
-                       text_size::small, ink::quiet_text) +
-          row_gap - text_size::small;
-  }
-  return top - row_gap;
-}
-
-double bars_height(const std::vector<const ColourScale*>& bars, double each) {
-  double height = 0.0;
-  for (const ColourScale* bar : bars)
-    height += bar_heading + each + words_below_bar + row_gap +
-              lines_high(wrapped(scale_words(*bar), text_size::small, side_width, most_bar_lines).size(),
-                         text_size::small);
-  return height - row_gap;
 }
 
 SheetScales scales_of(const WallSheet& sheet, const PictureStyle& style) {
@@ -214,12 +238,10 @@ Box plot_of(const WallPanel& panel, const Plan& plan, double left, double top) {
   return {left, top, left + width, top + height};
 }
 
-void draw_panel(Drawing& drawing, const Box& plot, const WallPanel& panel, const PanelWords& words,
-                const WallSheet& sheet, const SheetScales& scales, const PictureStyle& style) {
-  const double above =
-      lines_high(words.name.size(), text_size::body) + lines_high(words.words.size(), text_size::small) + 8.0;
-  const double next =
-      letter_lines(drawing, {plot.left, plot.top - above + text_size::body}, words.name, text_size::body);
+void draw_panel(Drawing& drawing, const Box& plot, double top, const WallPanel& panel,
+                const PanelWords& words, const WallSheet& sheet, const SheetScales& scales,
+                const PictureStyle& style) {
+  const double next = letter_lines(drawing, {plot.left, top + text_size::body}, words.name, text_size::body);
   letter_lines(drawing, {plot.left, next - 2.0}, words.words, text_size::small, ink::quiet_text);
   draw_map(drawing, plot, panel, sheet, scales.of(panel));
   draw_axes(drawing, plot, panel.map, style.length);
@@ -229,59 +251,85 @@ void draw_panel(Drawing& drawing, const Box& plot, const WallPanel& panel, const
   draw_marks(drawing, plot, panel, sheet, scales.own(panel));
 }
 
+/// Where each part of the sheet begins, from top to bottom.
+struct Heights {
+  double pictures = 0.0, legend = 0.0, spots = 0.0, lines = 0.0, bottom = 0.0;
+};
+
+Heights heights_of(const WallSheet& sheet, Plan& plan, const Legend& legend, double under_width) {
+  Heights heights;
+  const double heading = lines_high(plan.title.size(), text_size::title) +
+                         lines_high(plan.shown.size(), text_size::body) + (plan.title.empty() ? 0.0 : 18.0);
+  heights.pictures = sheet_margin + heading;
+  double pictures = 0.0;
+  for (std::size_t row = 0; row < plan.maps.size(); ++row)
+    pictures += plan.above[row] + plan.maps[row] + plan.below[row] + (row > 0 ? row_gap : 0.0);
+  double side = 0.0;
+  if (plan.bars.in_free_place) {
+    plan.bars.each = std::clamp(plan.maps.back(), least_bar, greatest_bar);
+    double longest = 0.0;
+    for (const ColourScale* scale : plan.bars.scales) longest = std::max(longest, bar_words_height(*scale));
+    side = pictures - plan.maps.back() - plan.below.back() + plan.bars.each + longest - bar_heading;
+  } else {
+    fit_bars(plan.bars, pictures - plan.above.front());
+    side = plan.above.front() + bars_height(plan.bars);
+  }
+  heights.legend = std::round(heights.pictures + std::max(pictures, side) + 14.0);
+  heights.spots = heights.legend + legend_height(legend);
+  heights.lines = heights.spots + spots_height(sheet);
+  heights.bottom = heights.lines + lines_height(sheet, under_width + axis_left);
+  return heights;
+}
+
+void draw_heading(Drawing& drawing, const Plan& plan) {
+  double next =
+      letter_lines(drawing, {sheet_margin, sheet_margin + text_size::title}, plan.title, text_size::title);
+  if (plan.title.empty()) next = sheet_margin + text_size::body;
+  letter_lines(drawing, {sheet_margin, next - 4.0}, plan.shown, text_size::body, ink::quiet_text);
+}
+
+/// Returns where the maps lie.
+std::vector<Box> draw_panels(Drawing& drawing, const WallSheet& sheet, const Plan& plan, double top,
+                             const SheetScales& scales, const PictureStyle& style) {
+  std::vector<Box> plots;
+  const auto columns = static_cast<std::size_t>(plan.layout.columns);
+  const auto left_of = [&](std::size_t i) {
+    return sheet_margin + axis_left + (plan.block + gap) * static_cast<double>(i % columns);
+  };
+  for (std::size_t i = 0; i < sheet.panels.size(); ++i) {
+    const std::size_t row = i / columns;
+    if (i > 0 && i % columns == 0)
+      top += plan.above[row - 1] + plan.maps[row - 1] + plan.below[row - 1] + row_gap;
+    plots.push_back(plot_of(sheet.panels[i], plan, left_of(i), std::round(top + plan.above[row])));
+    draw_panel(drawing, plots.back(), std::round(top), sheet.panels[i], plan.words[i], sheet, scales, style);
+  }
+  if (plan.bars.in_free_place)
+    draw_bars(drawing, {left_of(sheet.panels.size()), plots.back().top}, plan.bars);
+  else
+    draw_bars(drawing, {std::round(sheet_margin + plan.pictures_width + side_gap), plots.front().top},
+              plan.bars);
+  return plots;
+}
+
 }  // namespace
 
 WallDrawing wall_drawing(const WallSheet& sheet, const PictureStyle& style) {
   assert(!sheet.panels.empty());
   const SheetScales scales = scales_of(sheet, style);
-  const Plan plan = plan_of(sheet, style, scales);
-  const std::vector<const ColourScale*> bars = bars_of(sheet, scales);
-  const Legend legend = legend_of(sheet, scales, plan.content);
-
-  // 1. Heights, from top to bottom.
-  const double heading = lines_high(plan.title.size(), text_size::title) +
-                         lines_high(plan.shown.size(), text_size::body) + (plan.title.empty() ? 0.0 : 18.0);
-  const double pictures_top = sheet_margin + heading;
-  double pictures_height = 0.0;
-  for (std::size_t row = 0; row < plan.maps.size(); ++row)
-    pictures_height += plan.above[row] + plan.maps[row] + plan.below[row] + (row > 0 ? row_gap : 0.0);
-  const double each_bar = bar_height(bars, pictures_height - plan.above.front());
-  const double side_height = plan.above.front() - bar_heading + bars_height(bars, each_bar);
-  const double legend_top = std::round(pictures_top + std::max(pictures_height, side_height) + 14.0);
-  const double spots_top = legend_top + legend_height(legend);
-  const double lines_top = spots_top + spots_height(sheet);
-  const double bottom = lines_top + lines_height(sheet, plan.content);
-
-  // 2. The picture.
-  WallDrawing all{{blank_picture(static_cast<int>(std::ceil(plan.content + 2.0 * sheet_margin)),
-                                 static_cast<int>(std::ceil(bottom + sheet_margin - 10.0))),
+  Plan plan = plan_of(sheet, style, scales);
+  // What stands under the pictures begins where their maps do.
+  const double left = sheet_margin + axis_left, right = sheet_margin + plan.content;
+  const Legend legend = legend_of(sheet, scales, right - left);
+  const Heights heights = heights_of(sheet, plan, legend, right - left);
+  WallDrawing all{{blank_picture(static_cast<int>(std::ceil(right + sheet_margin)),
+                                 static_cast<int>(std::ceil(heights.bottom + sheet_margin - 10.0))),
                    {}},
                   {}};
-  Drawing& drawing = all.drawing;
-  const double left = sheet_margin;
-  double next = letter_lines(drawing, {left, sheet_margin + text_size::title}, plan.title, text_size::title);
-  if (plan.title.empty()) next = sheet_margin + text_size::body;
-  letter_lines(drawing, {left, next - 4.0}, plan.shown, text_size::body, ink::quiet_text);
-
-  double top = pictures_top;
-  for (std::size_t i = 0; i < sheet.panels.size(); ++i) {
-    const auto columns = static_cast<std::size_t>(plan.layout.columns);
-    const std::size_t row = i / columns;
-    if (i > 0 && i % columns == 0)
-      top += plan.above[row - 1] + plan.maps[row - 1] + plan.below[row - 1] + row_gap;
-    const Box plot = plot_of(sheet.panels[i], plan,
-                             left + axis_left + (plan.block + gap) * static_cast<double>(i % columns),
-                             std::round(top + plan.above[row]));
-    draw_panel(drawing, plot, sheet.panels[i], plan.words[i], sheet, scales, style);
-    all.plots.push_back(plot);
-  }
-  draw_bars(drawing,
-            {std::round(left + plan.pictures_width + side_gap),
-             std::round(pictures_top + plan.above.front() - bar_heading)},
-            bars, each_bar);
-  draw_legend(drawing, {left, legend_top}, legend);
-  draw_spots(drawing, {left, spots_top, left + plan.content, lines_top}, sheet, scales);
-  draw_lines(drawing, {left, lines_top, left + plan.content, bottom}, sheet, style);
+  draw_heading(all.drawing, plan);
+  all.plots = draw_panels(all.drawing, sheet, plan, heights.pictures, scales, style);
+  draw_legend(all.drawing, {left, heights.legend}, legend);
+  draw_spots(all.drawing, {left, heights.spots, right, heights.lines}, sheet, scales);
+  draw_lines(all.drawing, {sheet_margin, heights.lines, right, heights.bottom}, sheet, style);
   return all;
 }
 
