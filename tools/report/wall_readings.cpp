@@ -22,7 +22,7 @@ constexpr double least_name_column = 160.0, widest_name_column = 460.0;
 
 constexpr double plot_height = 170.0, plot_left = 84.0, plot_gap = 48.0, plot_right = 48.0;
 constexpr double plot_above = 56.0, plot_below = 34.0;
-constexpr double wide_enough_for_two = 1240.0, widest_plot = 900.0;
+constexpr double wide_enough_for_two = 1240.0, widest_plot = 1400.0;
 
 // The first picture's curve as that of a section's face; those after it fall behind.
 constexpr std::array<Rgb, 4> curve_inks{{{40, 62, 112}, {148, 140, 124}, {120, 74, 84}, {86, 128, 118}}};
@@ -145,7 +145,9 @@ void draw_key(Drawing& drawing, const Box& plot, double baseline, const std::vec
   }
 }
 
-int plots_beside(double width) { return width >= wide_enough_for_two ? 2 : 1; }
+int plots_beside(const WallSheet& sheet, double width) {
+  return sheet.lines.size() > 1 && width >= wide_enough_for_two ? 2 : 1;
+}
 
 }  // namespace
 
@@ -233,13 +235,13 @@ void draw_spots(Drawing& drawing, const Box& box, const WallSheet& sheet, const 
 }
 
 double lines_height(const WallSheet& sheet, double width) {
-  const auto beside = static_cast<double>(plots_beside(width));
+  const auto beside = static_cast<double>(plots_beside(sheet, width));
   return std::ceil(static_cast<double>(sheet.lines.size()) / beside) *
          (plot_above + plot_height + plot_below + 12.0);
 }
 
 void draw_lines(Drawing& drawing, const Box& box, const WallSheet& sheet, const PictureStyle& style) {
-  const int beside = plots_beside(box.width());
+  const int beside = plots_beside(sheet, box.width());
   const double each =
       std::min((box.width() - plot_gap * (beside - 1)) / beside, plot_left + widest_plot + plot_right);
   for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
