@@ -9,6 +9,8 @@
 #include <random>
 #include <stdexcept>
 
+#include "tests/support/walls.hpp"
+#include "tools/report/framing.hpp"
 #include "tools/report/labels.hpp"
 #include "tools/report/wall_panel.hpp"
 
@@ -207,16 +209,17 @@ TEST(WallPicture, PixelsOfACameraAreWholeAndAllAlike) {
 
 // ---- honesty
 
-/// The temperature of a colour: the nearest of the palette.
-double decoded(const Rgb& colour, const ColourScale& scale) {
+/// The temperature of a colour: the nearest of the palette, which runs evenly from one end of the scale to
+/// the other.
+double decoded(const Rgb& shown, const TemperatureScale& scale, Palette palette) {
   double best = 0.0, nearest = 1e9;
   constexpr int n = 4000;
   for (int i = 0; i <= n; ++i) {
-    const double celsius = scale.coldest() + scale.span() * i / n;
-    const double off = distance(oklab_from(colour), oklab_from(scale.colour(celsius)));
+    const double t = static_cast<double>(i) / n;
+    const double off = distance(oklab_from(shown), oklab_from(colour(palette, t)));
     if (off < nearest) {
       nearest = off;
-      best = celsius;
+      best = scale.coldest + t * (scale.warmest - scale.coldest);
     }
   }
   return best;
@@ -238,13 +241,12 @@ TEST(WallPicture, ColoursSayTheTemperatures) {
                     {"built right", "", sampled(face(3 * bay, 2.4, formula(false))), false}};
     sheet.scale = TemperatureScale{12.0, 20.0, "shared"};
     const WallDrawing all = wall_drawing(sheet, style);
-    const ColourScale scale(*sheet.scale, style);
     // Lightness takes some 180 of 256 levels: a step of 8-bit colour is 1/180 of the span, and half of it the
     // most that rounding moves a colour.
-    const double resolution = scale.span() / 180.0;
+    const double resolution = 8.0 / 180.0;
     const auto at = [&](std::size_t panel, double across, double up) {
       return decoded(pixel(all.drawing.picture, place(all, panel, sheet.panels[panel].map, across, up)),
-                     scale);
+                     *sheet.scale, palette);
     };
     for (const double up : {0.1, 1.2, 2.3}) {
       EXPECT_NEAR(at(0, 0.5 * bay, up), 18.0, resolution);
@@ -412,6 +414,21 @@ TEST(WallPicture, SharedScalesAreRoundedOutward) {
       shared_difference_scale(std::vector<WallPanel>{panel({0.0, 0.0}, true)}, TemperatureUnit::celsius, "")
           .end,
       0.5);
+}
+
+TEST(WallPicture, FramingIsWhatShowsOfTheFrame) {
+  // Three bays between studs of 38 mm, those at the ends cut in the middle; one plate below, two above. By
+  // hand.
+  const BuiltWall wall = build(test::two_by_four());
+  const std::vector<FaceRectangle> framing = framing_of(wall);
+  double area = 0.0;
+  for (const FaceRectangle& one : framing) area += one.across.length() * one.up.length();
+  constexpr double rounding = 1e-9;
+  EXPECT_NEAR(area, 3.0 * 0.4064 * 2.4 - 3.0 * 0.3684 * (2.4 - 3.0 * 0.038), rounding);
+  EXPECT_TRUE(std::any_of(framing.begin(), framing.end(), [&](const FaceRectangle& one) {
+    return std::abs(one.across.from - (0.4064 - 0.019)) < rounding &&
+           std::abs(one.across.to - (0.4064 + 0.019)) < rounding && one.up.from == 0.0 && one.up.to == 2.4;
+  }));
 }
 
 TEST(WallPicture, SameInputSamePicture) {
