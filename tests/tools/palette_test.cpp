@@ -146,6 +146,68 @@ TEST(Palette, ReadsWithoutAnyOneKindOfCone) {
     }
 }
 
+TEST(Palette, GreyPrintKeepsTheOrderOfTemperatures) {
+  // A printer or a copier without colour keeps luminance (Y of sRGB, IEC 61966-2-1; the weights from memory).
+  // A hundredth of the scale must come out in its order, and a twentieth as another of the 256 greys by far:
+  // 5 of them, since copies are coarse (no source).
+  const auto grey = [](Rgb c) {
+    const LinearRgb light = linear_from(c);
+    const double Y = 0.2126 * light[0] + 0.7152 * light[1] + 0.0722 * light[2];
+    return 255.0 * (Y <= 0.0031308 ? 12.92 * Y : 1.055 * std::pow(Y, 1.0 / 2.4) - 0.055);
+  };
+  for (const Palette palette : all_palettes) {
+    for (int i = 1; i <= n_steps; ++i)
+      EXPECT_GT(grey(colour(palette, step(i))), grey(colour(palette, step(i - 1)))) << name_of(palette);
+    for (int i = 5; i <= n_steps; i += 5)
+      EXPECT_GT(grey(colour(palette, step(i))), grey(colour(palette, step(i - 5))) + 5.0) << name_of(palette);
+  }
+  for (const double sign : {-1.0, 1.0})
+    for (int i = 1; i <= n_steps; ++i)
+      EXPECT_LT(grey(plumb_colour(sign * step(i))), grey(plumb_colour(sign * step(i - 1)))) << sign * step(i);
+}
+
+TEST(Plumb, IsNeverClippedAndGreyInTheMiddle) {
+  for (int i = -10 * n_steps; i <= 10 * n_steps; ++i)
+    ASSERT_TRUE(in_gamut(plumb_lab(step(i) / 10.0))) << step(i) / 10.0;
+  const Rgb middle = plumb_colour(0.0);
+  EXPECT_EQ(middle[0], middle[1]);
+  EXPECT_EQ(middle[1], middle[2]);
+  EXPECT_EQ(plumb_colour(std::numeric_limits<double>::quiet_NaN()), middle);
+  EXPECT_EQ(plumb_colour(-7.0), plumb_colour(-1.0));
+  EXPECT_EQ(plumb_ramp(11)[5], middle);
+  EXPECT_EQ(plumb_ramp(11).front(), plumb_colour(-1.0));
+}
+
+TEST(Plumb, LightnessFallsEvenlyAndAlikeBothWays) {
+  constexpr double rounding = 0.004;  // of 8-bit channels, as above
+  for (int i = 0; i <= n_steps; ++i)
+    for (const double sign : {-1.0, 1.0})
+      ASSERT_NEAR(oklab_from(plumb_colour(sign * step(i))).L, 0.94 - 0.54 * step(i), rounding)
+          << sign * step(i);
+}
+
+TEST(Plumb, ReadsWithoutAnyOneKindOfCone) {
+  // A tenth of either side is plain to see from the next one: twice the least visible difference (see above),
+  // since each side has but half of the range of lightness. Either side is told from the other by colour from
+  // a fifth on, by 1.5 times that difference: signs on the picture tell it, too.
+  constexpr double plain_to_see = 0.04, told_apart = 0.03;
+  for (const Deficiency& deficiency : deficiencies)
+    for (int i = 1; i <= 10; ++i) {
+      for (const double sign : {-1.0, 1.0}) {
+        const OkLab before = as_seen(deficiency.matrix, plumb_colour(sign * (i - 1) / 10.0));
+        const OkLab now = as_seen(deficiency.matrix, plumb_colour(sign * i / 10.0));
+        EXPECT_LT(now.L, before.L) << deficiency.name << " at " << sign * i / 10.0;
+        EXPECT_GT(distance(now, before), plain_to_see) << deficiency.name << " at " << sign * i / 10.0;
+      }
+      if (i >= 2) {
+        EXPECT_GT(distance(as_seen(deficiency.matrix, plumb_colour(-i / 10.0)),
+                           as_seen(deficiency.matrix, plumb_colour(i / 10.0))),
+                  told_apart)
+            << deficiency.name << " at " << i / 10.0;
+      }
+    }
+}
+
 TEST(MaterialColours, TwentyEightOfOneConductivityAreAllDifferent) {
   // Twice the least visible difference, since the patches lie apart: in the legend and in the wall.
   constexpr double told_apart = 0.04;

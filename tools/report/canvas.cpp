@@ -83,34 +83,37 @@ void frame(Picture& picture, const Box& box, double thickness, Rgb colour, doubl
 void polyline(Picture& picture, std::span<const Spot> points, double thickness, Rgb colour, double alpha) {
   if (points.empty()) return;
   const double reach = 0.5 * thickness + 0.5;
+  // Pixels that any of it may touch.
+  const auto [leftmost, rightmost] =
+      std::minmax_element(points.begin(), points.end(), [](Spot a, Spot b) { return a.x < b.x; });
+  const auto [topmost, lowest] =
+      std::minmax_element(points.begin(), points.end(), [](Spot a, Spot b) { return a.y < b.y; });
+  const int start = first_pixel(leftmost->x - reach, picture.width);
+  const int first_row = first_pixel(topmost->y - reach, picture.height);
+  const int width = past_pixel(rightmost->x + reach, picture.width) - start;
+  const int height = past_pixel(lowest->y + reach, picture.height) - first_row;
   // The strongest coverage any segment gives a pixel, collected before blending: blending segment by
   // segment would thicken every joint.
-  std::vector<float> strongest(
-      static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height), 0.0F);
-  int top_row = picture.height;
-  int past_row = 0;
+  std::vector<float> strongest(static_cast<std::size_t>(std::max(0, width)) *
+                                   static_cast<std::size_t>(std::max(0, height)),
+                               0.0F);
+  const auto at = [&](int x, int y) -> float& {
+    return strongest[static_cast<std::size_t>(x - start) +
+                     static_cast<std::size_t>(width) * static_cast<std::size_t>(y - first_row)];
+  };
   for (std::size_t i = 0; i < points.size(); ++i) {
     const Spot a = points[i];
     const Spot b = points[std::min(i + 1, points.size() - 1)];
-    const int left = first_pixel(std::min(a.x, b.x) - reach, picture.width);
     const int right = past_pixel(std::max(a.x, b.x) + reach, picture.width);
-    const int top = first_pixel(std::min(a.y, b.y) - reach, picture.height);
     const int bottom = past_pixel(std::max(a.y, b.y) + reach, picture.height);
-    top_row = std::min(top_row, top);
-    past_row = std::max(past_row, bottom);
-    for (int y = top; y < bottom; ++y)
-      for (int x = left; x < right; ++x) {
-        float& pixel = strongest[static_cast<std::size_t>(x) +
-                                 static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(y)];
-        pixel = std::max(pixel, static_cast<float>(reach - distance_to_segment({x + 0.5, y + 0.5}, a, b)));
-      }
+    for (int y = first_pixel(std::min(a.y, b.y) - reach, picture.height); y < bottom; ++y)
+      for (int x = first_pixel(std::min(a.x, b.x) - reach, picture.width); x < right; ++x)
+        at(x, y) =
+            std::max(at(x, y), static_cast<float>(reach - distance_to_segment({x + 0.5, y + 0.5}, a, b)));
   }
-  for (int y = top_row; y < past_row; ++y)
-    for (int x = 0; x < picture.width; ++x) {
-      const float coverage = strongest[static_cast<std::size_t>(x) +
-                                       static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(y)];
-      blend(picture, x, y, colour, alpha * std::min(1.0, static_cast<double>(coverage)));
-    }
+  for (int y = first_row; y < first_row + height; ++y)
+    for (int x = start; x < start + width; ++x)
+      blend(picture, x, y, colour, alpha * std::min(1.0, static_cast<double>(at(x, y))));
 }
 
 void line(Picture& picture, Spot from, Spot to, double thickness, Rgb colour, double alpha) {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <utility>
 
 #include "tools/report/labels.hpp"
 #include "tools/report/text.hpp"
@@ -12,7 +13,7 @@
 namespace coldbay {
 namespace {
 
-constexpr std::size_t ramp_size = 2048;  // finer than 8-bit steps of any channel
+constexpr std::size_t ramp_size = 2049;  // finer than 8-bit steps of any channel; odd, for a middle
 constexpr double label_gap = 10.0;       // between neighbouring tick labels
 
 /// Multiples of `step` from `from` to `to`, both included where rounding leaves doubt.
@@ -68,14 +69,15 @@ Ticks round_ticks(double from, double to, int fewest, int most) {
 }
 
 Ticks length_ticks(double metres, LengthUnit unit, int most) {
-  const double length = in_length_unit(metres, unit);
-  if (unit == LengthUnit::millimetre) {
-    Ticks ticks = round_ticks(0.0, length, std::max(2, most / 2), most);
-    return ticks;
-  }
+  return length_ticks(Span{0.0, metres}, unit, most);
+}
+
+Ticks length_ticks(const Span& stretch, LengthUnit unit, int most) {
+  const double from = in_length_unit(stretch.from, unit), to = in_length_unit(stretch.to, unit);
+  if (unit == LengthUnit::millimetre) return round_ticks(from, to, std::max(2, most / 2), most);
   double step = smallest_inch_step;
-  while (length / step + 1.0 > most) step = next_inch_step(step);
-  return multiples(0.0, length, step, decimals_of_inches(step));
+  while ((to - from) / step + 1.0 > most) step = next_inch_step(step);
+  return multiples(from, to, step, decimals_of_inches(step));
 }
 
 double round_length(double metres, LengthUnit unit) {
@@ -94,20 +96,47 @@ double round_length(double metres, LengthUnit unit) {
 }
 
 ColourScale::ColourScale(const TemperatureScale& scale, const PictureStyle& style)
-    : coldest_(std::min(scale.coldest, scale.warmest)),
-      warmest_(std::max(scale.coldest, scale.warmest)),
-      stamp_(scale.stamp),
+    : ColourScale(std::min(scale.coldest, scale.warmest), std::max(scale.coldest, scale.warmest), scale.stamp,
+                  style, false) {}
+
+ColourScale ColourScale::of_differences(double end, std::string stamp, const PictureStyle& style) {
+  return {-std::abs(end), std::abs(end), std::move(stamp), style, true};
+}
+
+ColourScale::ColourScale(double coldest, double warmest, std::string stamp, const PictureStyle& style,
+                         bool differences)
+    : coldest_(coldest),
+      warmest_(warmest),
+      differences_(differences),
+      stamp_(std::move(stamp)),
       style_(style),
-      ramp_(colour_ramp(style.palette, ramp_size)) {
+      ramp_(differences ? plumb_ramp(ramp_size) : colour_ramp(style.palette, ramp_size)) {
   constexpr double no_extent = 1e-3;  // [K], below any camera and any printed digit
   if (warmest_ - coldest_ < no_extent) {
     const double middle = 0.5 * (coldest_ + warmest_);
     coldest_ = middle - 0.5;
     warmest_ = middle + 0.5;
   }
-  ticks_ = round_ticks(degrees(coldest_, style.temperature), degrees(warmest_, style.temperature), 5, 8);
-  for (const double value : ticks_.values)
-    levels_.push_back(style.temperature == TemperatureUnit::fahrenheit ? (value - 32.0) / 1.8 : value);
+  const double zero = differences || style.temperature == TemperatureUnit::celsius ? 0.0 : 32.0;
+  const double per_kelvin = style.temperature == TemperatureUnit::fahrenheit ? 1.8 : 1.0;
+  ticks_ = round_ticks(zero + per_kelvin * coldest_, zero + per_kelvin * warmest_, 5, 8);
+  for (const double value : ticks_.values) levels_.push_back((value - zero) / per_kelvin);
+}
+
+std::string_view ColourScale::unit() const {
+  return differences_ && style_.temperature == TemperatureUnit::celsius ? "K" : symbol(style_.temperature);
+}
+
+std::string ColourScale::number(double value, int decimals) const {
+  if (!differences_) return fixed_number(degrees(value, style_.temperature), decimals);
+  std::string text =
+      fixed_number(style_.temperature == TemperatureUnit::fahrenheit ? 1.8 * value : value, decimals);
+  const bool positive = text.find_first_of("123456789") != std::string::npos && !text.starts_with("−");
+  return positive ? "+" + text : text;
+}
+
+std::string ColourScale::text(double value, int decimals) const {
+  return fmt::format("{} {}", number(value, decimals), unit());
 }
 
 Rgb ColourScale::colour(double celsius) const {
@@ -125,8 +154,7 @@ std::string ColourScale::words() const {
   // Two decimals only where one would hide the extent of a narrow scale.
   const int decimals = std::max(1, ticks_.decimals);
   const std::string range =
-      fmt::format("{} to {} {}", fixed_number(degrees(coldest_, style_.temperature), decimals),
-                  fixed_number(degrees(warmest_, style_.temperature), decimals), symbol(style_.temperature));
+      fmt::format("{} to {} {}", number(coldest_, decimals), number(warmest_, decimals), unit());
   return stamp_.empty() ? range : fmt::format("{}, {}", range, stamp_);
 }
 
@@ -143,9 +171,9 @@ void draw_bar_across(Picture& picture, const ColourScale& scale, const Box& bar)
   for (std::size_t i = 0; i < ticks.values.size(); ++i) {
     const double x = std::round(bar.left + scale.place(scale.levels()[i]) * bar.width() - 0.5) + 0.5;
     fill(picture, {x - 0.5, bar.bottom, x + 0.5, bar.bottom + 7.0}, ink::outline);
-    std::string label = fixed_number(ticks.values[i], ticks.decimals);
-    if (i + 1 == ticks.values.size()) label += fmt::format(" {}", symbol(scale.style().temperature));
-    const std::string number = fixed_number(ticks.values[i], ticks.decimals);
+    const std::string number = scale.number(scale.levels()[i], ticks.decimals);
+    const std::string label =
+        i + 1 == ticks.values.size() ? fmt::format("{} {}", number, scale.unit()) : number;
     const double left = x - 0.5 * text_width(number, text_size::small);
     if (left < taken + label_gap) continue;
     draw_text(picture, {left, baseline}, Align::left, label, text_size::small);
@@ -166,8 +194,8 @@ void draw_bar_upright(Picture& picture, const ColourScale& scale, const Box& bar
     const double y = std::round(bar.bottom - scale.place(scale.levels()[i]) * bar.height() - 0.5) + 0.5;
     fill(picture, {bar.right, y - 0.5, bar.right + 7.0, y + 0.5}, ink::outline);
     if (y + text_size::small > taken) continue;
-    std::string label = fixed_number(ticks.values[i], ticks.decimals);
-    if (i + 1 == ticks.values.size()) label += fmt::format(" {}", symbol(scale.style().temperature));
+    std::string label = scale.number(scale.levels()[i], ticks.decimals);
+    if (i + 1 == ticks.values.size()) label += fmt::format(" {}", scale.unit());
     draw_text(picture, {bar.right + 12.0, y + 0.36 * text_size::small}, Align::left, label, text_size::small);
     taken = y;
   }

@@ -24,6 +24,9 @@ Ticks round_ticks(double from, double to, int fewest, int most);
 /// that frames are built by.
 Ticks length_ticks(double metres, LengthUnit unit, int most);
 
+/// The same along a stretch that need not begin at 0.
+Ticks length_ticks(const Span& stretch, LengthUnit unit, int most);
+
 /// The longest round length [m] of at most `metres`: 1, 2 or 5 times a power of ten millimetres, or
 /// of the inches above.
 double round_length(double metres, LengthUnit unit);
@@ -35,6 +38,9 @@ double round_length(double metres, LengthUnit unit);
 class ColourScale {
  public:
   ColourScale(const TemperatureScale& scale, const PictureStyle& style);
+
+  /// Of differences, from `-end` to `end` [K], in plumb: what is said of degC here is then said of K.
+  static ColourScale of_differences(double end, std::string stamp, const PictureStyle& style);
 
   double coldest() const { return coldest_; }
   double warmest() const { return warmest_; }
@@ -50,13 +56,24 @@ class ColourScale {
   const Ticks& ticks() const { return ticks_; }                  ///< in the unit of the picture
   const std::vector<double>& levels() const { return levels_; }  ///< the same, in degC
   const PictureStyle& style() const { return style_; }
+  std::string_view unit() const;  ///< "°C", "K"
+  const std::string& stamp() const { return stamp_; }
+  bool is_of_differences() const { return differences_; }
+
+  /// A value of the scale as the picture prints it: "16.3 °C", "+1.2 K".
+  std::string text(double value, int decimals) const;
+  /// The same without the unit.
+  std::string number(double value, int decimals) const;
 
   /// Which temperatures the scale runs between, and its stamp.
   std::string words() const;
 
  private:
+  ColourScale(double coldest, double warmest, std::string stamp, const PictureStyle& style, bool differences);
+
   double coldest_ = 0.0;
   double warmest_ = 1.0;
+  bool differences_ = false;
   std::string stamp_;
   PictureStyle style_;
   std::vector<Rgb> ramp_;

@@ -9,6 +9,7 @@
 
 #include "tools/report/colour_scale.hpp"
 #include "tools/report/labels.hpp"
+#include "tools/report/lettering.hpp"
 #include "tools/report/text.hpp"
 
 namespace coldbay {
@@ -145,10 +146,6 @@ Box draw_coldest(Picture& picture, const Box& plot, const FaceCurve& curve, cons
     ring(picture, at, 5.0, 2.0, curve_ink);
   }
   return label_box(label, text);
-}
-
-bool overlap(const Box& a, const Box& b) {
-  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 }
 
 /// The dashed line, and its label where it covers neither the curve nor the words for the coldest

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 
 namespace coldbay {
 namespace {
@@ -16,6 +17,13 @@ constexpr double lightest = 0.95;
 // deficiency sees instead. The chroma stays small enough for the gamut at both ends.
 constexpr std::array<double, 5> hearth_a{-0.005, -0.030, -0.030, -0.008, 0.000};
 constexpr std::array<double, 5> hearth_b{-0.090, -0.045, 0.005, 0.050, 0.050};
+
+// plumb: the hues lie across the one axis that each deficiency leaves; both ends are as dark as the gamut
+// lets these chromas be, and no difference is darker than paper, lest it look like a hole.
+constexpr double plumb_lightest = 0.94;
+constexpr double plumb_darkest = 0.40;
+constexpr OkLab plumb_cold{plumb_darkest, -0.0324, -0.1207};  // chroma 0.125, hue 255 degrees
+constexpr OkLab plumb_warm{plumb_darkest, 0.0611, 0.0728};    // chroma 0.095, hue 50 degrees
 
 // Catmull-Rom through evenly spaced points: smooth in slope, so that no false edge shows in an even
 // gradient. Beyond the ends the points are continued straight.
@@ -64,6 +72,23 @@ std::vector<Rgb> colour_ramp(Palette palette, std::size_t n) {
   std::vector<Rgb> ramp(n);
   for (std::size_t i = 0; i < n; ++i)
     ramp[i] = colour(palette, static_cast<double>(i) / static_cast<double>(n - 1));
+  return ramp;
+}
+
+OkLab plumb_lab(double t) {
+  const double s = std::isnan(t) ? 0.0 : std::clamp(t, -1.0, 1.0);
+  const OkLab& end = s < 0.0 ? plumb_cold : plumb_warm;
+  const double share = std::abs(s);
+  return {plumb_lightest + (plumb_darkest - plumb_lightest) * share, share * end.a, share * end.b};
+}
+
+Rgb plumb_colour(double t) { return rgb_from(plumb_lab(t)); }
+
+std::vector<Rgb> plumb_ramp(std::size_t n) {
+  assert(n >= 3 && n % 2 == 1);
+  std::vector<Rgb> ramp(n);
+  for (std::size_t i = 0; i < n; ++i)
+    ramp[i] = plumb_colour(2.0 * static_cast<double>(i) / static_cast<double>(n - 1) - 1.0);
   return ramp;
 }
 

@@ -35,4 +35,13 @@ Rgb colour(Palette palette, double t);
 /// n >= 2 colours, evenly from t = 0 to t = 1: for those who colour a million pixels.
 std::vector<Rgb> colour_ramp(Palette palette, std::size_t n);
 
+/// `plumb`, for differences: t from -1 (colder) through 0 (no difference, a light grey) to 1 (warmer),
+/// clamped; NaN reads as no difference. Blue means colder, rust warmer. The lightness falls evenly and alike
+/// both ways, so that a grey print shows how much; which way it must be told by signs.
+OkLab plumb_lab(double t);
+Rgb plumb_colour(double t);
+
+/// n >= 3 colours, an odd number, evenly from t = -1 to t = 1.
+std::vector<Rgb> plumb_ramp(std::size_t n);
+
 }  // namespace coldbay

@@ -7,6 +7,7 @@
 
 #include "tools/report/colour_scale.hpp"
 #include "tools/report/labels.hpp"
+#include "tools/report/lettering.hpp"
 #include "tools/report/material_colours.hpp"
 #include "tools/report/material_map.hpp"
 #include "tools/report/section_picture.hpp"
@@ -100,10 +101,6 @@ void draw_temperatures(Picture& picture, const Box& plot, const TemperatureMap& 
               0.80 * static_cast<double>(isotherms[at]));
     }
   frame(picture, plot, 1.0, ink::outline);
-}
-
-bool overlap(const Box& a, const Box& b) {
-  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 }
 
 /// Each probe as a ring; its name beside it where there is room inside the section, in the first of
