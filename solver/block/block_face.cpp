@@ -18,12 +18,6 @@ constexpr int most_refinements = 8;
 
 std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
-/// The first grid: small enough to be solved in no time, fine enough that its changes say where it is not.
-std::array<CellSizes, 3> first_sizes() {
-  const CellSizes along{0.010, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
-  return {along, along, depth};
-}
-
 /// What one grid shows on its faces.
 struct Faces {
   std::vector<double> room, outer, sheathing, flux_room, flux_outer;
@@ -154,6 +148,14 @@ int times_for(double excess) {
   return std::clamp(static_cast<int>(std::lround(0.8 * std::log2(excess))), 1, 2);
 }
 
+/// Width of the narrowest cell that is to be halved.
+double narrowest_of(const Axis& axis, const std::vector<int>& times) {
+  double narrowest = INFINITY;
+  for (Index i = 0; i < axis.cells(); ++i)
+    if (times[at(i)] > 0) narrowest = std::min(narrowest, axis.width(i));
+  return narrowest;
+}
+
 /// The strips in depth that hold most of the error of the chosen columns.
 std::vector<int> depth_times(const std::vector<double>& errors, int times) {
   constexpr double most = 0.85;
@@ -177,8 +179,8 @@ std::vector<int> depth_times(const std::vector<double>& errors, int times) {
 std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, const FaceAccuracy& accuracy) {
   const ConductivityGrid& grid = n.small.grid;
   const Index na = grid.axis[0].cells(), nu = grid.axis[1].cells();
-  // What each axis may still change: where one of them needs less, the others may have it.
-  const double allowed = accuracy.surface / safety / 2.2;
+  // What each axis may still change, a little less than its share: another round costs more than some strips.
+  const double allowed = accuracy.surface / safety / 3.0;
   std::vector<double> across(at(na), 0.0), up(at(nu), 0.0);
   std::vector<bool> columns(at(na * nu), false);
   double depth = 0.0;
@@ -188,7 +190,7 @@ std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, 
       const std::size_t c = at(i + na * j);
       double changes = 0.0;
       for (std::size_t d = 0; d < 3; ++d) changes += std::abs(n.change(d, c));
-      if (safety * changes <= 0.9 * accuracy.surface) continue;
+      if (safety * changes <= 0.75 * accuracy.surface) continue;
       across[at(i)] = std::max(across[at(i)], std::abs(n.change(0, c)) / allowed);
       up[at(j)] = std::max(up[at(j)], std::abs(n.change(1, c)) / allowed);
       const double here = std::abs(n.change(2, c)) / allowed;
@@ -200,6 +202,10 @@ std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, 
   for (const double e : up) of_up.push_back(times_for(e));
   if (depth > 1.0)
     of_depth = depth_times(strip_errors(grid, air, n.small.field, columns).depth, times_for(depth));
+  // Where the face itself has an edge, cells flatter than they are deep tell nothing more of it.
+  if (const double narrowest = std::min(narrowest_of(grid.axis[0], of_across), narrowest_of(grid.axis[1], of_up));
+      narrowest < grid.axis[2].width(0))
+    of_depth[0] = std::max(of_depth[0], 1);
   return {halved(grid.axis[0], of_across), halved(grid.axis[1], of_up), halved(grid.axis[2], of_depth)};
 }
 
@@ -258,13 +264,18 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
 
 }  // namespace
 
+std::array<Axis, 3> first_lines(const Block& block) {
+  const CellSizes along{0.010, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
+  return block_lines(block, {along, along, depth});
+}
+
 BlockFace block_face(const Block& block, const Surroundings& surroundings, Span own, const FaceAccuracy& accuracy,
                      const SolverOptions& options) {
   // 1. A few lines, one on every edge; air spaces and materials at the temperatures that they lead to. On the
   //    finer grids they are taken from the grid before.
   const double settled_to = 0.05 * accuracy.surface;
   BlockAir air = find_air_spaces(block);
-  SolvedBlock small = settle_block(block, block_lines(block, first_sizes()), surroundings, air, settled_to, options);
+  SolvedBlock small = settle_block(block, first_lines(block), surroundings, air, settled_to, options);
   std::vector<FaceRefinement> log;
   while (true) {
     // 2. How much does each axis still matter?

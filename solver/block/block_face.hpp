@@ -42,6 +42,10 @@ struct BlockFace {
   std::vector<FaceRefinement> log;
 };
 
+/// The lines that a block is first solved on: small enough to take no time, fine enough that its changes tell
+/// where it is not.
+std::array<Axis, 3> first_lines(const Block& block);
+
 /// The faces of a block.
 ///
 /// One small grid, and three more of which each has the cells halved along one axis. Errors of the three axes
