@@ -149,9 +149,9 @@ MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::si
   double held = 0.0;
   for (std::size_t s = 0; s < k.size(); ++s) {
     const std::uint32_t id = pattern.pieces[s];
-    const auto same = std::find_if(known.begin(), known.end(), [&](const auto& n) { return n.first == id; });
-    if (same == known.end()) known.emplace_back(id, conducts(id, stretch, celsius));
-    k[s] = same == known.end() ? known.back().second : same->second;
+    auto same = std::find_if(known.begin(), known.end(), [&](const auto& n) { return n.first == id; });
+    if (same == known.end()) same = known.insert(same, {id, conducts(id, stretch, celsius)});
+    k[s] = same->second;
     if (const auto& at_temperature = conducts.block.pieces[id].held) {
       ++n_held;
       held += *at_temperature;

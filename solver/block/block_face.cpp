@@ -4,10 +4,10 @@
 #include <cmath>
 #include <utility>
 
+#include "solver/block/block_errors.hpp"
 #include "solver/block/settle_block.hpp"
 #include "solver/discretisation.hpp"
 #include "solver/refinement/carried_over.hpp"
-#include "solver/refinement/strip_errors.hpp"
 #include "solver/results/surface.hpp"
 
 namespace coldbay {
@@ -131,95 +131,37 @@ Judged judge(const Block& block, const Surroundings& surroundings, const BlockAi
   return n;
 }
 
-/// An axis with its cells halved as often as each of them asks for.
-Axis halved(const Axis& axis, const std::vector<int>& times) {
-  std::vector<double> edges;
-  for (Index i = 0; i < axis.cells(); ++i) {
-    const int parts = 1 << times[at(i)];
-    for (int n = 0; n < parts; ++n) edges.push_back(axis.edge(i) + axis.width(i) * n / parts);
-  }
-  edges.push_back(axis.edges().back());
-  return Axis(std::move(edges));
-}
-
-int times_for(double excess) {
-  if (!(excess > 1.0)) return 0;
-  // Near an edge the error falls at least as the size of the cells, seldom as its square.
-  return std::clamp(static_cast<int>(std::lround(0.8 * std::log2(excess))), 1, 2);
-}
-
-/// Width of the narrowest cell that is to be halved.
-double narrowest_of(const Axis& axis, const std::vector<int>& times) {
-  double narrowest = INFINITY;
-  for (Index i = 0; i < axis.cells(); ++i)
-    if (times[at(i)] > 0) narrowest = std::min(narrowest, axis.width(i));
-  return narrowest;
-}
-
-/// The strips in depth that hold most of the error of the chosen columns.
-std::vector<int> depth_times(const std::vector<double>& errors, int times) {
-  constexpr double most = 0.85;
-  std::vector<std::size_t> order(errors.size());
-  double all = 0.0;
-  for (std::size_t k = 0; k < errors.size(); ++k) {
-    order[k] = k;
-    all += errors[k];
-  }
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return errors[a] > errors[b]; });
-  std::vector<int> out(errors.size(), 0);
-  double left = most * all;
-  for (const std::size_t k : order) {
-    if (left <= 0.0) break;
-    out[k] = times;
-    left -= errors[k];
-  }
-  return out;
-}
-
-std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, const FaceAccuracy& accuracy) {
+/// How much the face is wanted to be better known, cell by cell: nothing where it is known well enough. A cell
+/// counts by its area, a very small one as one of 5 mm: what stands in the face bends it within less.
+std::vector<double> wanted(const Judged& n, Span own, const FaceAccuracy& accuracy, bool of_face) {
+  constexpr double least_area = 25e-6, near_enough = 0.7;
   const ConductivityGrid& grid = n.small.grid;
   const Index na = grid.axis[0].cells(), nu = grid.axis[1].cells();
-  // What each axis may still change, a little less than its share: another round costs more than some strips.
-  const double allowed = accuracy.surface / safety / 3.0;
-  std::vector<double> across(at(na), 0.0), up(at(nu), 0.0);
-  std::vector<bool> columns(at(na * nu), false);
-  double depth = 0.0;
+  std::vector<double> weights(at(na * nu), 0.0);
   for (Index j = 0; j < nu; ++j)
     for (Index i = 0; i < na; ++i) {
       if (!(own_area(grid, own, i, j) > 0.0)) continue;
       const std::size_t c = at(i + na * j);
       double changes = 0.0;
       for (std::size_t d = 0; d < 3; ++d) changes += std::abs(n.change(d, c));
-      if (safety * changes <= 0.75 * accuracy.surface) continue;
-      across[at(i)] = std::max(across[at(i)], std::abs(n.change(0, c)) / allowed);
-      up[at(j)] = std::max(up[at(j)], std::abs(n.change(1, c)) / allowed);
-      const double here = std::abs(n.change(2, c)) / allowed;
-      depth = std::max(depth, here);
-      columns[at(c)] = here > 1.0;
+      const double excess = safety * changes / accuracy.surface;
+      const double area = grid.axis[0].width(i) * grid.axis[1].width(j);
+      if (!of_face)
+        weights[c] = 1.0;
+      else if (excess > near_enough)
+        weights[c] = excess * excess * std::max(area, least_area) / area;
     }
-  std::vector<int> of_across, of_up, of_depth(at(grid.axis[2].cells()), 0);
-  for (const double e : across) of_across.push_back(times_for(e));
-  for (const double e : up) of_up.push_back(times_for(e));
-  if (depth > 1.0)
-    of_depth = depth_times(strip_errors(grid, air, n.small.field, columns).depth, times_for(depth));
-  // Where the face itself has an edge, cells flatter than they are deep tell nothing more of it.
-  if (const double narrowest = std::min(narrowest_of(grid.axis[0], of_across), narrowest_of(grid.axis[1], of_up));
-      narrowest < grid.axis[2].width(0))
-    of_depth[0] = std::max(of_depth[0], 1);
-  return {halved(grid.axis[0], of_across), halved(grid.axis[1], of_up), halved(grid.axis[2], of_depth)};
+  return weights;
 }
 
-/// Where it is the heat that is not known well enough: the strips that cost most, whichever way they lie.
-std::array<Axis, 3> refined_for_heat(const Judged& n, const Surroundings& air) {
-  const StripErrors errors = strip_errors(n.small.grid, air, n.small.field);
-  const auto& axis = n.small.grid.axis;
-  const double all = sum(errors);
-  const auto halve = [all](const Axis& a, const std::vector<double>& strips) {
-    std::vector<int> times;
-    for (const double e : strips) times.push_back(e * static_cast<double>(strips.size()) > 0.3 * all ? 1 : 0);
-    return halved(a, times);
-  };
-  return {halve(axis[0], errors.across), halve(axis[1], errors.up), halve(axis[2], errors.depth)};
+std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, const FaceAccuracy& accuracy,
+                            Index most) {
+  const bool of_face = n.uncertainty > accuracy.surface;
+  const BlockErrors errors = errors_for_face(n.small.grid, air, n.small.field, wanted(n, own, accuracy, of_face));
+  const double excess = of_face ? n.uncertainty / accuracy.surface
+                                : n.heat_uncertainty / (accuracy.heat * std::abs(n.heat));
+  constexpr double and_a_little_more = 0.8;  // another round costs more than some strips
+  return refined(n.small.grid.axis, errors, and_a_little_more / excess, most);
 }
 
 bool beyond_its_source(const Block& block, const BlockPainting& painting, const TemperatureField& field) {
@@ -288,10 +230,9 @@ BlockFace block_face(const Block& block, const Surroundings& surroundings, Span 
     if (!of_face && !of_heat) return read_off(block, std::move(n), std::move(log), true);
 
     // 3. More lines where they are missed.
-    std::array<Axis, 3> axis =
-        of_face ? refined(n, surroundings, own, accuracy) : refined_for_heat(n, surroundings);
+    std::array<Axis, 3> axis = refined(n, surroundings, own, accuracy, options.max_cells / 2);
     const Index cells = axis[0].cells() * axis[1].cells() * axis[2].cells();
-    if (cells == n.small.grid.cells() || 2 * cells > options.max_cells || std::ssize(log) > most_refinements)
+    if (cells == n.small.grid.cells() || std::ssize(log) > most_refinements)
       return read_off(block, std::move(n), std::move(log), false);
     const std::vector<double> start = carried_over(n.small.grid, surroundings, n.small.field, axis);
     small = solve_block(block, axis, surroundings, air, options, start);

@@ -52,8 +52,8 @@ std::array<Axis, 3> first_lines(const Block& block);
 /// add up where they are small, so the small grid's answer and the three changes together are as good as a
 /// grid with every cell halved, eight times as large, at the cost of seven; and 1.25 times the sum of the
 /// changes (the safety factor of [Roache1994]) is how far that may still be off. Where it is more than
-/// `accuracy` allows between `own`, a stretch across, strips of the small grid are halved: across and upward
-/// where the face changes, in depth where the columns behind such places cost most (strip_errors).
+/// `accuracy` allows between `own`, a stretch across, those strips of the small grid are halved that cost the face
+/// most there (solver/block/block_errors.hpp).
 ///
 /// Throws SolverError where a solve fails.
 BlockFace block_face(const Block& block, const Surroundings& air, Span own, const FaceAccuracy& accuracy,

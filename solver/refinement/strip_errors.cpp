@@ -35,17 +35,13 @@ double spread(const MixedCell& cell, Direction d) {
 
 }  // namespace
 
-StripErrors strip_errors(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
-                         const std::vector<bool>& columns) {
+StripErrors strip_errors(const ConductivityGrid& grid, const Surroundings& air,
+                         const TemperatureField& field) {
   const TemperatureRange range = range_of(grid, air);
   const double dissipation = heat_flows(grid, air, field).passing() * (range.warmest - range.coldest);
   StripErrors errors;
-  const Index of_column = grid.axis[0].cells() * grid.axis[1].cells();
-  for (const Direction d : directions) {
-    if (d == Direction::up && grid[d].cells() == 1) continue;
-    std::vector<double>& strips = d == Direction::across ? errors.across
-                                  : d == Direction::up   ? errors.up
-                                                         : errors.depth;
+  for (const Direction d : {Direction::across, Direction::depth}) {
+    std::vector<double>& strips = d == Direction::across ? errors.across : errors.depth;
     strips.assign(at(grid[d].cells()), 0.0);
     const std::vector<double> heat = inner_heat(grid, d, field);
     // Heat through the outer faces, and those of held cells, along d, in the direction of d.
@@ -62,7 +58,6 @@ StripErrors strip_errors(const ConductivityGrid& grid, const Surroundings& air, 
     });
     const Index step = stride(grid, d);
     for_each_cell(grid, [&](const std::array<Index, 3>& ijk, Index cell) {
-      if (!columns.empty() && !columns[at(cell % of_column)]) return;
       const Index i = ijk[static_cast<std::size_t>(d)];
       const double low = entering[at(cell)] + (i > 0 ? heat[at(cell - step)] : 0.0),
                    high = leaving[at(cell)] + (i + 1 < grid[d].cells() ? heat[at(cell)] : 0.0),
@@ -79,7 +74,6 @@ StripErrors strip_errors(const ConductivityGrid& grid, const Surroundings& air, 
 
 double sum(const StripErrors& errors) {
   return std::accumulate(errors.across.begin(), errors.across.end(), 0.0) +
-         std::accumulate(errors.up.begin(), errors.up.end(), 0.0) +
          std::accumulate(errors.depth.begin(), errors.depth.end(), 0.0);
 }
 

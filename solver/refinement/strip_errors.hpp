@@ -18,14 +18,11 @@ namespace coldbay {
 /// the dissipation, so these are parts of its error. In a cell crossed by a slanted edge the conductivity is
 /// the mean of two bounds, and a tenth of what lies between them counts as error too. (Indicators of our own,
 /// to tell where cells are missed; how large the error is, nested grids tell.)
-///
-/// With three axes, strips upward too. `columns`, where given, says for each column of cells through the wall
-/// whether it counts.
 struct StripErrors {
-  std::vector<double> across, up, depth;
+  std::vector<double> across, depth;
 };
-StripErrors strip_errors(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
-                         const std::vector<bool>& columns = {});
+StripErrors strip_errors(const ConductivityGrid& grid, const Surroundings& air,
+                         const TemperatureField& field);
 
 double sum(const StripErrors& errors);
 
