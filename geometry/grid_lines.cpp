@@ -7,24 +7,11 @@
 #include <numbers>
 #include <utility>
 
+#include "geometry/graded_axis.hpp"
 #include "materials/model_error.hpp"
 
 namespace coldbay {
 namespace {
-
-constexpr double growth = 0.3;  ///< of the cell size, per length walked away from a line
-
-/// A stretch of an axis on which cells may not exceed `size`.
-struct Cap {
-  Span on;
-  double size;
-};
-
-/// What the shapes ask of one axis.
-struct Wishes {
-  std::vector<double> lines;
-  std::vector<Cap> caps;
-};
 
 double perimeter(const Outline& outline) {
   if (const auto* c = std::get_if<Circle>(&outline)) return 2.0 * std::numbers::pi * c->radius;
@@ -43,7 +30,7 @@ bool has_slant(const Polygon& polygon) {
   return false;
 }
 
-void add_shape(const Outline& outline, double near_slants, double factor, Wishes& across, Wishes& depth) {
+void add_shape(const Outline& outline, double near_slants, double factor, LineWishes& across, LineWishes& depth) {
   const Rectangle box = bounding_box(outline);
   bool slanted = false;
   if (const auto* polygon = std::get_if<Polygon>(&outline)) {
@@ -69,7 +56,7 @@ void add_shape(const Outline& outline, double near_slants, double factor, Wishes
 }
 
 struct Both {
-  Wishes across, depth;
+  LineWishes across, depth;
 };
 Both wishes_of(const Section& section, double factor) {
   const double near_slants = factor * std::min(section.width, section.depth) / 64.0;
@@ -81,75 +68,8 @@ Both wishes_of(const Section& section, double factor) {
   return both;
 }
 
-/// Sorted, clipped to [0, length], near-coincident ones merged; the ends stay where they are.
-std::vector<double> tidy(std::vector<double> lines, double length) {
-  std::erase_if(lines, [&](double x) { return x <= merge_distance || x >= length - merge_distance; });
-  std::sort(lines.begin(), lines.end());
-  std::vector<double> out{0.0};
-  for (const double x : lines)
-    if (x - out.back() > merge_distance) out.push_back(x);
-  out.push_back(length);
-  return out;
-}
-
-/// Edges inside one stretch [a, b]: the wanted size grows from h_a and from h_b inward up to `cap`,
-///
-///     h(x) = min(h_a + g (x - a), cap, h_b + g (b - x)),
-///
-/// and cell edges stand at equal steps of the integral of dx / h.
-void fill(double a, double b, double h_a, double h_b, double cap, std::vector<double>& edges) {
-  const double L = b - a, g = growth;
-  // where the left ramp ends and the right ramp begins, measured from a
-  double left = (cap - h_a) / g, right = L - (cap - h_b) / g;
-  if (left > right) left = right = std::clamp(0.5 * (L + (h_b - h_a) / g), 0.0, L);
-  const double top = std::min(cap, h_a + g * left);
-  const double I1 = std::log1p(g * left / h_a) / g, I2 = (right - left) / top,
-               I3 = std::log1p(g * (L - right) / h_b) / g, total = I1 + I2 + I3;
-  const auto n = static_cast<Index>(std::max(1.0, std::ceil(total - 1e-9)));
-  edges.push_back(a);
-  for (Index i = 1; i < n; ++i) {
-    const double s = total * static_cast<double>(i) / static_cast<double>(n);
-    double x = 0.0;
-    if (s <= I1)
-      x = h_a * std::expm1(g * s) / g;
-    else if (s <= I1 + I2)
-      x = left + (s - I1) * top;
-    else
-      x = L - h_b * std::expm1(g * (total - s)) / g;
-    edges.push_back(a + x);
-  }
-}
-
-struct Sizes {
-  double at_line, largest;
-};
-
-/// Throws nothing and takes little: gives up, returning too many edges, once past `most` cells.
-Axis graded(const Wishes& wishes, double length, Sizes sizes, Index most) {
-  const std::vector<double> lines = tidy(wishes.lines, length);
-  const std::size_t n = lines.size();
-  std::vector<double> cap(n - 1, sizes.largest), h(n, sizes.at_line);
-  for (std::size_t k = 0; k + 1 < n; ++k) {
-    for (const Cap& c : wishes.caps)
-      if (c.on.from < lines[k + 1] - merge_distance && c.on.to > lines[k] + merge_distance)
-        cap[k] = std::min(cap[k], c.size);
-    const double room = std::min(cap[k], 0.5 * (lines[k + 1] - lines[k]));
-    h[k] = std::min(h[k], room);
-    h[k + 1] = std::min(h[k + 1], room);
-  }
-  // No line may ask for more than its neighbours' sizes grown over the distance between them.
-  for (std::size_t k = 1; k < n; ++k) h[k] = std::min(h[k], h[k - 1] + growth * (lines[k] - lines[k - 1]));
-  for (std::size_t k = n - 1; k-- > 0;) h[k] = std::min(h[k], h[k + 1] + growth * (lines[k + 1] - lines[k]));
-
-  std::vector<double> edges;
-  for (std::size_t k = 0; k + 1 < n && std::ssize(edges) <= most; ++k)
-    fill(lines[k], lines[k + 1], h[k], h[k + 1], cap[k], edges);
-  edges.push_back(length);
-  return Axis(std::move(edges));
-}
-
-/// How many cells `graded` would make, at least; counted before any memory is taken.
-double least_cells(const Wishes& wishes, double length) {
+/// How many cells `graded_axis` would make, at least; counted before any memory is taken.
+double least_cells(const LineWishes& wishes, double length) {
   double cells = 1.0;
   for (const Cap& c : wishes.caps)
     cells = std::max(cells, (std::min(c.on.to, length) - std::max(c.on.from, 0.0)) / c.size);
@@ -160,7 +80,7 @@ double least_cells(const Wishes& wishes, double length) {
 
 GridLines grid_lines(const Section& section, double factor, Index max_cells) {
   const double s = std::min(section.width, section.depth);
-  const Sizes sizes{factor * s / 128.0, factor * s / 16.0};
+  const CellSizes sizes{factor * s / 128.0, factor * s / 16.0};
   const auto [across, depth] = wishes_of(section, factor);
 
   const auto refuse = [&](double cells) {
@@ -176,8 +96,8 @@ GridLines grid_lines(const Section& section, double factor, Index max_cells) {
       std::max({least_cells(across, section.width), least_cells(depth, section.depth), longest});
   if (!(at_least <= allowed)) refuse(at_least);
 
-  GridLines lines{graded(across, section.width, sizes, max_cells),
-                  graded(depth, section.depth, sizes, max_cells)};
+  GridLines lines{graded_axis(across, {0.0, section.width}, sizes, max_cells),
+                  graded_axis(depth, {0.0, section.depth}, sizes, max_cells)};
   const double cells = static_cast<double>(lines.across.cells()) * static_cast<double>(lines.depth.cells());
   if (!(cells <= allowed)) refuse(cells);
   return lines;

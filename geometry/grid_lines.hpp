@@ -3,12 +3,10 @@
 #include <vector>
 
 #include "geometry/axis.hpp"
+#include "geometry/graded_axis.hpp"
 #include "geometry/section.hpp"
 
 namespace coldbay {
-
-/// Edges closer than this are one edge: far below anything a person can cut or measure [m].
-inline constexpr double merge_distance = 1e-6;
 
 struct GridLines {
   Axis across, depth;

@@ -108,13 +108,13 @@ double imbalance_of(const HeatBalance& balance, const Vector& u) {
 template <class Real>
 Converged converge(const HeatBalance& balance, Hierarchy<Real>& grids, const SolverOptions& options,
                    Vector& u) {
-  constexpr double balanced = 1e-10, least = 1e-15;
+  constexpr double least = 1e-15;
   Converged reached;
   for (double wanted = options.relative_residual;; wanted *= 0.01) {
     const Converged next =
         conjugate_gradients(balance, grids, wanted, options.max_iterations - reached.iterations, u);
     reached = {reached.iterations + next.iterations, next.residual};
-    if (!(next.residual <= wanted) || wanted < least || imbalance_of(balance, u) <= balanced) return reached;
+    if (!(next.residual <= wanted) || wanted < least || imbalance_of(balance, u) <= options.heat_balance) return reached;
   }
 }
 

@@ -16,6 +16,8 @@ struct SolverOptions {
   double relative_residual = 1e-10;
   int max_iterations = 100;
   Index max_cells = 10'000'000;  ///< about 1.5 GB
+  /// |heat in - heat out| of what passes: a residual as small as asked for is made smaller until this is met.
+  double heat_balance = 1e-10;
 };
 
 /// The multigrid hierarchy of a solve, kept for the next ones on the same lines: in another climate, or with

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "geometry/conductivity_grid.hpp"
@@ -9,8 +10,12 @@
 namespace coldbay {
 
 /// Temperatures of the cells of a finer grid [degC], as the coarser one has them there: linear from the
-/// middle of a cell to its faces. Every cell of the finer grid is a cell of the coarser one or half of one,
-/// along either axis. To start a solve from.
+/// middle of a cell to its faces. Every cell of the finer grid is a cell of the coarser one, or what is left of
+/// it after one to three halvings, along any axis. To start a solve from.
+std::vector<double> carried_over(const ConductivityGrid& coarse, const Surroundings& air,
+                                 const TemperatureField& field, const std::array<Axis, 3>& fine);
+
+/// The same of a section.
 std::vector<double> carried_over(const ConductivityGrid& coarse, const Surroundings& air,
                                  const TemperatureField& field, const Axis& across, const Axis& depth);
 

@@ -1,0 +1,243 @@
+#include "solver/block/block_face.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "solver/block/block_errors.hpp"
+#include "solver/block/settle_block.hpp"
+#include "solver/discretisation.hpp"
+#include "solver/refinement/carried_over.hpp"
+#include "solver/results/surface.hpp"
+
+namespace coldbay {
+namespace {
+
+constexpr double safety = 1.25;  ///< of the grid-convergence index [Roache1994]
+constexpr int most_refinements = 8;
+
+std::size_t at(Index i) { return static_cast<std::size_t>(i); }
+
+/// What one grid shows on its faces.
+struct Faces {
+  std::vector<double> room, outer, sheathing, flux_room, flux_outer;
+  double held = 0.0;
+};
+
+template <class F>
+void for_all(Faces& f, F g) {
+  for (auto* part : {&f.room, &f.outer, &f.sheathing, &f.flux_room, &f.flux_outer}) g(*part);
+}
+
+Faces faces_of(const SolvedBlock& s, const Surroundings& air, const std::optional<double>& sheathing) {
+  const Index na = s.grid.axis[0].cells(), nu = s.grid.axis[1].cells(), nd = s.grid.axis[2].cells();
+  Faces f;
+  f.room = room_face_of(s.grid, air, s.field);
+  for (Index j = 0; j < nu; ++j)
+    for (Index i = 0; i < na; ++i)
+      f.outer.push_back(face_temperature(s.grid, air, s.field, {i, j, nd - 1}, Direction::depth, End::high));
+  if (sheathing) {
+    const Index k = s.grid.axis[2].nearest_edge(*sheathing);
+    for (Index j = 0; j < nu; ++j)
+      for (Index i = 0; i < na; ++i)
+        f.sheathing.push_back(face_temperature(s.grid, air, s.field, {i, j, k}, Direction::depth, End::low));
+  }
+  f.flux_room.assign(at(na * nu), 0.0);
+  f.flux_outer = f.flux_room;
+  for_each_outer_face(s.grid, air, [&](Index cell, Direction d, End end, const Exchange& e, double G) {
+    if (d != Direction::depth) return;
+    const double area = face_area(s.grid, place_of(s.grid, cell), d);
+    (end == End::low ? f.flux_room : f.flux_outer)[at(cell % (na * nu))] +=
+        G * (e.temperature - s.field.celsius[at(cell)]) / area;
+  });
+  f.held = heat_flows(s.grid, air, s.field).held;
+  return f;
+}
+
+/// Means over the pairs of cells that were one before axis `d` was halved.
+Faces on_halves(Faces fine, std::size_t d, Index na, Index nu) {
+  if (d == 2) return fine;
+  for_all(fine, [&](std::vector<double>& part) {
+    if (part.empty()) return;
+    std::vector<double> mean;
+    mean.reserve(at(na * nu));
+    for (Index j = 0; j < nu; ++j)
+      for (Index i = 0; i < na; ++i) {
+        const Index one = d == 0 ? 2 * i + 2 * na * j : i + na * 2 * j, other = one + (d == 0 ? 1 : na);
+        mean.push_back(0.5 * (part[at(one)] + part[at(other)]));
+      }
+    part = std::move(mean);
+  });
+  return fine;
+}
+
+/// The small grid with its changes.
+struct Judged {
+  SolvedBlock small;
+  Faces base;
+  std::array<Faces, 3> halved;  ///< on the cells of the small grid
+  double uncertainty = 0.0, heat_uncertainty = 0.0, heat = 0.0;
+  Index cells = 0;
+  SolveReport report;
+  double change(std::size_t d, std::size_t c) const { return halved[d].room[c] - base.room[c]; }
+};
+
+void note(SolveReport& worst, const SolveReport& next) {
+  worst.iterations = std::max(worst.iterations, next.iterations);
+  worst.relative_residual = std::max(worst.relative_residual, next.relative_residual);
+  worst.heat_imbalance = std::max(worst.heat_imbalance, next.heat_imbalance);
+}
+
+/// Area of a face cell between `own` [m2].
+double own_area(const ConductivityGrid& grid, Span own, Index i, Index j) {
+  const double from = std::max(own.from, grid.axis[0].edge(i)), to = std::min(own.to, grid.axis[0].edge(i + 1));
+  return std::max(0.0, to - from) * grid.axis[1].width(j);
+}
+
+Judged judge(const Block& block, const Surroundings& surroundings, const BlockAir& air, Span own, SolvedBlock small,
+             const SolverOptions& options) {
+  Judged n{std::move(small), {}, {}, 0.0, 0.0, 0.0, 0, {}};
+  const ConductivityGrid& grid = n.small.grid;
+  const Index na = grid.axis[0].cells(), nu = grid.axis[1].cells();
+  n.base = faces_of(n.small, surroundings, block.sheathing);
+  n.cells = 2 * grid.cells();
+  n.report = n.small.field.report;
+  for (std::size_t d = 0; d < 3; ++d) {
+    std::array<Axis, 3> axis = grid.axis;
+    axis[d] = bisected(axis[d]);
+    const std::vector<double> start = carried_over(grid, surroundings, n.small.field, axis);
+    const SolvedBlock fine = solve_block(block, std::move(axis), surroundings, air, options, start);
+    note(n.report, fine.field.report);
+    n.halved[d] = on_halves(faces_of(fine, surroundings, block.sheathing), d, na, nu);
+  }
+  std::array<double, 3> room{}, outer{};
+  for (Index j = 0; j < nu; ++j)
+    for (Index i = 0; i < na; ++i) {
+      const double area = own_area(grid, own, i, j);
+      if (!(area > 0.0)) continue;
+      const std::size_t c = at(i + na * j);
+      double changes = 0.0;
+      n.heat += area * n.base.flux_room[c];
+      for (std::size_t d = 0; d < 3; ++d) {
+        changes += std::abs(n.change(d, c));
+        room[d] += area * (n.halved[d].flux_room[c] - n.base.flux_room[c]);
+        outer[d] += area * (n.halved[d].flux_outer[c] - n.base.flux_outer[c]);
+      }
+      n.uncertainty = std::max(n.uncertainty, safety * changes);
+    }
+  for (std::size_t d = 0; d < 3; ++d)
+    n.heat_uncertainty += safety * std::max({std::abs(room[d]), std::abs(outer[d]),
+                                             std::abs(n.halved[d].held - n.base.held)});
+  return n;
+}
+
+/// How much the face is wanted to be better known, cell by cell: nothing where it is known well enough. A cell
+/// counts by its area, a very small one as one of 5 mm: what stands in the face bends it within less.
+std::vector<double> wanted(const Judged& n, Span own, const FaceAccuracy& accuracy, bool of_face) {
+  constexpr double least_area = 25e-6, near_enough = 0.7;
+  const ConductivityGrid& grid = n.small.grid;
+  const Index na = grid.axis[0].cells(), nu = grid.axis[1].cells();
+  std::vector<double> weights(at(na * nu), 0.0);
+  for (Index j = 0; j < nu; ++j)
+    for (Index i = 0; i < na; ++i) {
+      if (!(own_area(grid, own, i, j) > 0.0)) continue;
+      const std::size_t c = at(i + na * j);
+      double changes = 0.0;
+      for (std::size_t d = 0; d < 3; ++d) changes += std::abs(n.change(d, c));
+      const double excess = safety * changes / accuracy.surface;
+      const double area = grid.axis[0].width(i) * grid.axis[1].width(j);
+      if (!of_face)
+        weights[c] = 1.0;
+      else if (excess > near_enough)
+        weights[c] = excess * excess * std::max(area, least_area) / area;
+    }
+  return weights;
+}
+
+std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, const FaceAccuracy& accuracy,
+                            Index most) {
+  const bool of_face = n.uncertainty > accuracy.surface;
+  const BlockErrors errors = errors_for_face(n.small.grid, air, n.small.field, wanted(n, own, accuracy, of_face));
+  const double excess = of_face ? n.uncertainty / accuracy.surface
+                                : n.heat_uncertainty / (accuracy.heat * std::abs(n.heat));
+  constexpr double and_a_little_more = 0.8;  // another round costs more than some strips
+  return refined(n.small.grid.axis, errors, and_a_little_more / excess, most);
+}
+
+bool beyond_its_source(const Block& block, const BlockPainting& painting, const TemperatureField& field) {
+  for (std::size_t c = 0; c < painting.shows.size(); ++c)
+    if (painting.shows[c] < block.pieces.size() &&
+        beyond_source(block.pieces[painting.shows[c]].material, field.celsius[c]))
+      return true;
+  return false;
+}
+
+BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log, bool reached) {
+  Faces answer = n.base;
+  const auto add_changes = [](std::vector<double>& to, const std::vector<double>& base,
+                              const std::array<const std::vector<double>*, 3>& halved) {
+    for (std::size_t c = 0; c < to.size(); ++c)
+      for (const auto* h : halved) to[c] += (*h)[c] - base[c];
+  };
+  const auto of = [&](std::vector<double> Faces::* part) {
+    return std::array<const std::vector<double>*, 3>{&(n.halved[0].*part), &(n.halved[1].*part),
+                                                     &(n.halved[2].*part)};
+  };
+  for (const auto part : {&Faces::room, &Faces::outer, &Faces::sheathing, &Faces::flux_room, &Faces::flux_outer})
+    add_changes(answer.*part, n.base.*part, of(part));
+  for (const Faces& h : n.halved) answer.held += h.held - n.base.held;
+  const bool beyond = beyond_its_source(block, paint(block, n.small.grid.axis), n.small.field);
+  return {n.small.grid.axis[0],
+          n.small.grid.axis[1],
+          std::move(answer.room),
+          std::move(answer.outer),
+          std::move(answer.sheathing),
+          std::move(answer.flux_room),
+          std::move(answer.flux_outer),
+          answer.held,
+          n.uncertainty,
+          n.heat_uncertainty,
+          reached,
+          n.cells,
+          n.report,
+          beyond,
+          std::move(log)};
+}
+
+}  // namespace
+
+std::array<Axis, 3> first_lines(const Block& block) {
+  const CellSizes along{0.010, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
+  return block_lines(block, {along, along, depth});
+}
+
+BlockFace block_face(const Block& block, const Surroundings& surroundings, Span own, const FaceAccuracy& accuracy,
+                     const SolverOptions& options) {
+  // 1. A few lines, one on every edge; air spaces and materials at the temperatures that they lead to. On the
+  //    finer grids they are taken from the grid before.
+  const double settled_to = 0.05 * accuracy.surface;
+  BlockAir air = find_air_spaces(block);
+  SolvedBlock small = settle_block(block, first_lines(block), surroundings, air, settled_to, options);
+  std::vector<FaceRefinement> log;
+  while (true) {
+    // 2. How much does each axis still matter?
+    const int rounds = small.rounds;
+    Judged n = judge(block, surroundings, air, own, std::move(small), options);
+    n.uncertainty += settled_to;
+    log.push_back({n.small.grid.cells(), n.uncertainty, rounds});
+    const bool of_face = n.uncertainty > accuracy.surface,
+               of_heat = n.heat_uncertainty > accuracy.heat * std::abs(n.heat);
+    if (!of_face && !of_heat) return read_off(block, std::move(n), std::move(log), true);
+
+    // 3. More lines where they are missed.
+    std::array<Axis, 3> axis = refined(n, surroundings, own, accuracy, options.max_cells / 2);
+    const Index cells = axis[0].cells() * axis[1].cells() * axis[2].cells();
+    if (cells == n.small.grid.cells() || std::ssize(log) > most_refinements)
+      return read_off(block, std::move(n), std::move(log), false);
+    const std::vector<double> start = carried_over(n.small.grid, surroundings, n.small.field, axis);
+    small = solve_block(block, axis, surroundings, air, options, start);
+    follow(air, paint(block, std::move(axis)), block, surroundings, small.grid, small.field);
+  }
+}
+
+}  // namespace coldbay

@@ -1,0 +1,173 @@
+#include "solver/block/windows.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "geometry/axis.hpp"
+#include "solver/block/block_face.hpp"
+
+namespace coldbay {
+namespace {
+
+constexpr double same_place = 1e-7;  ///< rounding of sums of metres, below merge_distance [m]
+
+/// What a ray through the wall meets, an air space as its usual resistance has it.
+void add_ray(const std::vector<const Piece*>& pieces, double across, double up, double share,
+             std::vector<double>& conductivity, double depth) {
+  const double cell = depth / static_cast<double>(conductivity.size());
+  constexpr double usual_resistance = 0.18;  // of a wide one, [ISO6946]
+  for (const Met& m : met_at(pieces, across, up)) {
+    const Material& material = m.piece->material;
+    const double k = material.is_air_space ? m.depth.length() / usual_resistance : conductivity_at(material, 10.0);
+    for (std::size_t n = 0; n < conductivity.size(); ++n) {
+      const double from = std::max(m.depth.from, cell * static_cast<double>(n)),
+                   to = std::min(m.depth.to, cell * static_cast<double>(n + 1));
+      if (to > from) conductivity[n] += share * k * (to - from) / cell;
+    }
+  }
+}
+
+/// The same picture, moved?
+bool show_the_same(const Window& a, const Window& b) {
+  const double moved = b.own.from - a.own.from;
+  const auto near = [](double x, double y) { return std::abs(x - y) < same_place; };
+  if (!near(a.own.length(), b.own.length()) || a.block.shows.size() != b.block.shows.size()) return false;
+  for (std::size_t d = 0; d < 3; ++d) {
+    const auto &x = a.block.lines[d], &y = b.block.lines[d];
+    const double by = d == 0 ? moved : 0.0;
+    if (!std::equal(x.begin(), x.end(), y.begin(), y.end(), [&](double p, double q) { return near(p + by, q); }))
+      return false;
+  }
+  const auto alike = [](const Piece& p, const Piece& q) {
+    return p.material == q.material && p.held == q.held && p.slightly_ventilated == q.slightly_ventilated &&
+           p.grain == q.grain;
+  };
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> known;
+  for (std::size_t s = 0; s < a.block.shows.size(); ++s) {
+    const std::pair pair(a.block.shows[s], b.block.shows[s]);
+    if (std::find(known.begin(), known.end(), pair) != known.end()) continue;
+    if (!alike(a.block.pieces[pair.first], b.block.pieces[pair.second])) return false;
+    known.push_back(pair);
+  }
+  // Round pieces are few; two windows with any are the same where all of theirs are.
+  if (a.block.round.size() != b.block.round.size()) return false;
+  for (std::size_t r = 0; r < a.block.round.size(); ++r) {
+    const Piece &p = a.block.pieces[a.block.round[r]], &q = b.block.pieces[b.block.round[r]];
+    if (p.along != q.along || !alike(p, q) || p.outline.index() != q.outline.index()) return false;
+    const bool up = p.along == Direction::up;
+    const Rectangle x = bounding_box(p.outline), y = bounding_box(q.outline);
+    const double by_outline = up ? moved : 0.0, by_reach = up ? 0.0 : moved;
+    if (!near(x.across.from + by_outline, y.across.from) || !near(x.across.to + by_outline, y.across.to) ||
+        !near(x.depth.from, y.depth.from) || !near(x.depth.to, y.depth.to) ||
+        !near(p.reach.from + by_reach, q.reach.from) || !near(p.reach.to + by_reach, q.reach.to) ||
+        std::holds_alternative<Polygon>(p.outline))  // of which there are too few to compare
+      return false;
+  }
+  return true;
+}
+
+double cells_of(const Block& block) {
+  double cells = 1.0;
+  for (const Axis& axis : first_lines(block)) cells *= static_cast<double>(axis.cells());
+  return cells;
+}
+
+}  // namespace
+
+Decay decay_along(const std::vector<Slab>& stack, double film_inside, double film_outside) {
+  // Conductances between cells, per area, and k times their size.
+  std::vector<double> k, h;
+  for (const Slab& s : stack) {
+    const int n = std::max(1, static_cast<int>(std::ceil(s.thickness / 0.003)));
+    for (int i = 0; i < n; ++i) {
+      k.push_back(s.conductivity);
+      h.push_back(s.thickness / n);
+    }
+  }
+  const std::size_t n = k.size();
+  std::vector<double> G(n + 1);
+  G[0] = 1.0 / (0.5 * h[0] / k[0] + film_inside);
+  G[n] = 1.0 / (0.5 * h[n - 1] / k[n - 1] + film_outside);
+  for (std::size_t i = 1; i < n; ++i) G[i] = 1.0 / (0.5 * h[i - 1] / k[i - 1] + 0.5 * h[i] / k[i]);
+  std::vector<double> T(n, 1.0), c(n), d(n);
+  double squared = 0.0;
+  for (int iteration = 0; iteration < 40; ++iteration) {
+    for (std::size_t i = 0; i < n; ++i) {  // A T = k h T of before, tridiagonal
+      const double below = i > 0 ? G[i] : 0.0, pivot = G[i] + G[i + 1] - (i > 0 ? below * c[i - 1] : 0.0);
+      c[i] = i + 1 < n ? G[i + 1] / pivot : 0.0;
+      d[i] = (k[i] * h[i] * T[i] + (i > 0 ? below * d[i - 1] : 0.0)) / pivot;
+    }
+    for (std::size_t i = n - 1; i-- > 0;) d[i] += c[i] * d[i + 1];
+    const double largest = *std::max_element(d.begin(), d.end());
+    squared = largest;  // T was at most 1
+    for (std::size_t i = 0; i < n; ++i) T[i] = d[i] / largest;
+  }
+  return {std::sqrt(squared), T[0] * G[0] * film_inside};
+}
+
+Decay decay_along(const BuiltWall& wall, const Surroundings& air) {
+  constexpr double rays = 0.02;
+  constexpr std::size_t together = 5, cells = 60;
+  Decay slowest{0.0, 0.0};
+  const auto at_heights = static_cast<int>(wall.height / rays);
+  std::vector<std::vector<double>> seen;
+  for (const BayPlace& bay : wall.bays) {
+    const double middle = 0.5 * (bay.clear.from + bay.clear.to);
+    const std::vector<const Piece*> pieces = pieces_within(wall, {middle - 1e-6, middle + 1e-6}, {0.0, wall.height});
+    std::vector<double> conductivity(cells, 0.0);
+    std::size_t in = 0;
+    for (int n = 0; n < at_heights; ++n) {
+      add_ray(pieces, middle, (n + 0.5) * rays, 1.0 / together, conductivity, wall.depth);
+      if (++in < together) continue;
+      if (std::find(seen.begin(), seen.end(), conductivity) == seen.end()) {
+        std::vector<Slab> stack;
+        for (const double k : conductivity) stack.push_back({wall.depth / cells, k});
+        const Decay d = decay_along(stack, air.inside.film, air.outside.film);
+        slowest = {std::max(slowest.length, d.length), std::max(slowest.on_face, d.on_face)};
+        seen.push_back(conductivity);
+      }
+      conductivity.assign(cells, 0.0);
+      in = 0;
+    }
+  }
+  return slowest;
+}
+
+Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) {
+  Windows whole;
+  whole.all.push_back({{0.0, wall.width}, block_of(wall), 0, 0.0});
+  const std::size_t n = wall.bays.size();
+  if (n < 2) return whole;
+
+  const Decay decay = decay_along(wall, air);
+  constexpr double at_most = 0.25;  // of the difference between the two airs
+  const double difference = at_most * std::abs(air.inside.temperature - air.outside.temperature);
+  const double apart = decay.length * std::log(std::max(1.0, difference * decay.on_face / allowed));
+  Windows parts;
+  parts.uncertainty = allowed;
+  double cells = 0.0;
+  const double too_many = cells_of(whole.all[0].block);
+  for (std::size_t b = 0; b < n; ++b) {
+    Span own = wall.bays[b].across, cut{0.0, wall.width};
+    if (b == 0) own.from = 0.0;
+    if (b + 1 == n) own.to = wall.width;
+    for (std::size_t c = 0; c < n; ++c) {
+      const double middle = 0.5 * (wall.bays[c].clear.from + wall.bays[c].clear.to);
+      if (c < b && own.from - middle >= apart) cut.from = middle;
+      if (c > b && middle - own.to >= apart) cut.to = std::min(cut.to, middle);
+    }
+    parts.all.push_back({own, cut_out(wall, cut), b, 0.0});
+    Window& window = parts.all.back();
+    const auto same = std::find_if(parts.all.begin(), parts.all.end() - 1, [&](const Window& w) {
+      return w.like == static_cast<std::size_t>(&w - parts.all.data()) && show_the_same(w, window);
+    });
+    window.like = static_cast<std::size_t>(same - parts.all.begin());
+    window.moved = own.from - parts.all[window.like].own.from;
+    if (window.like == b) cells += cells_of(window.block);
+    if (cells > too_many) return whole;
+  }
+  return parts;
+}
+
+}  // namespace coldbay
