@@ -7,10 +7,8 @@
 #include <cmath>
 #include <limits>
 #include <random>
-#include <stdexcept>
 
-#include "tests/support/walls.hpp"
-#include "tools/report/framing.hpp"
+#include "tests/support/faces.hpp"
 #include "tools/report/labels.hpp"
 #include "tools/report/wall_panel.hpp"
 
@@ -19,28 +17,10 @@ namespace {
 
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
 
-std::vector<double> even(double length, int n) {
-  std::vector<double> edges;
-  for (int i = 0; i <= n; ++i) edges.push_back(length * i / n);
-  return edges;
-}
-
-/// A face made up by a formula (across, up) [degC], in cells of 20 mm.
-template <class Formula>
-FaceMap face(double width, double height, Formula formula) {
-  FaceMap map{Axis(even(width, static_cast<int>(std::lround(width / 0.02)))),
-              Axis(even(height, static_cast<int>(std::lround(height / 0.02)))),
-              {}};
-  for (Index j = 0; j < map.up.cells(); ++j)
-    for (Index i = 0; i < map.across.cells(); ++i)
-      map.celsius.push_back(formula(map.across.centre(i), map.up.centre(j)));
-  return map;
-}
-
 /// A wall of bays of one width, the second empty (where there is one): numbers made up.
 ThermalMap bays_map(int bays, double width, double height, bool faulty) {
   const double bay = width / bays;
-  return sampled(face(width, height, [&](double across, double) {
+  return sampled(test::face(width, height, [&](double across, double) {
     const bool empty = faulty && across > bay && across < 2.0 * bay;
     return 18.5 - (empty ? 4.5 : 0.0) - std::abs(std::cos(across / bay * 3.14159));
   }));
@@ -104,32 +84,6 @@ void expect_in_order(const WallDrawing& all, const std::string& what) {
         ASSERT_EQ(pixel(picture, {x + 0.5, y + 0.5}), ink::paper) << what << " at " << x << ", " << y;
       }
     }
-}
-
-// ---- maps
-
-TEST(ThermalMap, IsExactWhereTheFaceIsLinear) {
-  const ThermalMap map = sampled(face(1.0, 0.5, [](double a, double u) { return 3.0 * a - 8.0 * u; }));
-  EXPECT_EQ(map.columns, 200);
-  EXPECT_EQ(map.rows, 100);
-  constexpr double rounding = 1e-12;
-  // Away from the outermost half cells of the face, where its map stays level.
-  EXPECT_NEAR(map.at(10, 5), 3.0 * 0.0525 - 8.0 * (0.5 - 0.0275), rounding);
-  EXPECT_NEAR(value_at(map, 0.3331, 0.2), 3.0 * 0.3331 - 8.0 * 0.2, rounding);
-  EXPECT_TRUE(std::isnan(value_at(map, 1.001, 0.2)));
-  EXPECT_THROW(sampled(face(1.0, 0.5, [](double, double) { return 0.0; }), 1e-5), std::length_error);
-  EXPECT_THROW(difference(map, sampled(face(1.0, 0.4, [](double, double) { return 0.0; }))),
-               std::invalid_argument);
-}
-
-TEST(ThermalMap, PixelsOfACameraAreNotMixed) {
-  const ThermalMap map{{0.0, 0.2}, {0.0, 0.2}, 2, 2, {1.0, 2.0, 3.0, nothing}, false};
-  EXPECT_EQ(value_at(map, 0.099, 0.101), 1.0);
-  EXPECT_EQ(value_at(map, 0.101, 0.101), 2.0);
-  EXPECT_EQ(value_at(map, 0.05, 0.05), 3.0);
-  EXPECT_TRUE(std::isnan(value_at(map, 0.15, 0.05)));
-  EXPECT_EQ(extent(map)->greatest, 3.0);
-  EXPECT_NEAR(share_below(map, 1.5), 1.0 / 3.0, 1e-12);  // of what is seen
 }
 
 // ---- layout
@@ -237,8 +191,8 @@ TEST(WallPicture, ColoursSayTheTemperatures) {
     PictureStyle style;
     style.palette = palette;
     WallSheet sheet;
-    sheet.panels = {{"as built", "", sampled(face(3 * bay, 2.4, formula(true))), false},
-                    {"built right", "", sampled(face(3 * bay, 2.4, formula(false))), false}};
+    sheet.panels = {{"as built", "", sampled(test::face(3 * bay, 2.4, formula(true))), false},
+                    {"built right", "", sampled(test::face(3 * bay, 2.4, formula(false))), false}};
     sheet.scale = TemperatureScale{12.0, 20.0, "shared"};
     const WallDrawing all = wall_drawing(sheet, style);
     // Lightness takes some 180 of 256 levels: a step of 8-bit colour is 1/180 of the span, and half of it the
@@ -321,8 +275,8 @@ TEST(WallPicture, CountsWhatIsBeyondTheScaleAndShowsIt) {
 TEST(WallPicture, ThresholdsAreOutlinedWhereTheTemperaturesAre) {
   // Falling evenly from 20 to 10 across 2 m: below 13 over 0.3 of it, but for half a cell at the end.
   WallSheet sheet;
-  sheet.panels = {
-      {"as built", "", sampled(face(2.0, 1.0, [](double a, double) { return 20.0 - 5.0 * a; })), false}};
+  sheet.panels = {{"as built", "",
+                   sampled(test::face(2.0, 1.0, [](double a, double) { return 20.0 - 5.0 * a; })), false}};
   sheet.scale = TemperatureScale{8.0, 22.0, ""};
   const WallDrawing without = wall_drawing(sheet, {});
   sheet.thresholds = {{"dew point", 13.0}};
@@ -353,8 +307,8 @@ TEST(WallPicture, ThresholdsAreOutlinedWhereTheTemperaturesAre) {
 
 TEST(WallPicture, SpotsAreReadInTheUnitOfThePicture) {
   WallSheet sheet = sheet_of(3);
-  sheet.panels[0].map = sampled(face(1.2, 2.4, [](double, double) { return 14.0; }));
-  sheet.panels[2].map = sampled(face(1.2, 2.4, [](double, double) { return -2.5; }));
+  sheet.panels[0].map = sampled(test::face(1.2, 2.4, [](double, double) { return 14.0; }));
+  sheet.panels[2].map = sampled(test::face(1.2, 2.4, [](double, double) { return -2.5; }));
   sheet.spots = {{"here", {0.6, 1.2}}, {"beyond the wall", {5.0, 1.2}}};
   EXPECT_TRUE(says(wall_drawing(sheet, {}), "14.0 °C"));
   EXPECT_TRUE(says(wall_drawing(sheet, {}), "−2.5 K"));
@@ -370,7 +324,7 @@ TEST(WallPicture, GreyPrintOfADifferenceTellsItsSign) {
   const auto drawn = [](double kelvin) {
     WallSheet sheet;
     sheet.panels = {
-        {"difference", "", sampled(face(1.0, 1.0, [&](double, double) { return kelvin; })), true}};
+        {"difference", "", sampled(test::face(1.0, 1.0, [&](double, double) { return kelvin; })), true}};
     sheet.difference_scale = DifferenceScale{4.0, ""};
     return wall_drawing(sheet, {});
   };
@@ -394,41 +348,6 @@ TEST(WallPicture, GreyPrintOfADifferenceTellsItsSign) {
               0.15 * area * 6.0 / (28.0 * 28.0));  // whole signs at the edges
   EXPECT_GT(alike, 0.95 * area);
   EXPECT_EQ(inked_where_same, 0);
-}
-
-TEST(WallPicture, SharedScalesAreRoundedOutward) {
-  const auto panel = [](std::vector<double> values, bool is_difference) {
-    const int n = static_cast<int>(values.size());
-    return WallPanel{"", "", ThermalMap{{0.0, 1.0}, {0.0, 1.0}, n, 1, std::move(values), true},
-                     is_difference};
-  };
-  const std::vector<WallPanel> panels{panel({14.1, 18.6, nothing}, false), panel({16.2, 19.0}, false),
-                                      panel({-4.3, 1.0}, true)};
-  const TemperatureScale scale = shared_scale(panels, TemperatureUnit::celsius, "shared");
-  EXPECT_EQ(scale.coldest, 14.0);
-  EXPECT_EQ(scale.warmest, 19.0);
-  EXPECT_EQ(shared_difference_scale(panels, TemperatureUnit::celsius, "").end, 5.0);
-  // 4.3 K are 7.74 °F: rounded up to 8 °F.
-  EXPECT_NEAR(shared_difference_scale(panels, TemperatureUnit::fahrenheit, "").end, 8.0 / 1.8, 1e-12);
-  EXPECT_EQ(
-      shared_difference_scale(std::vector<WallPanel>{panel({0.0, 0.0}, true)}, TemperatureUnit::celsius, "")
-          .end,
-      0.5);
-}
-
-TEST(WallPicture, FramingIsWhatShowsOfTheFrame) {
-  // Three bays between studs of 38 mm, those at the ends cut in the middle; one plate below, two above. By
-  // hand.
-  const BuiltWall wall = build(test::two_by_four());
-  const std::vector<FaceRectangle> framing = framing_of(wall);
-  double area = 0.0;
-  for (const FaceRectangle& one : framing) area += one.across.length() * one.up.length();
-  constexpr double rounding = 1e-9;
-  EXPECT_NEAR(area, 3.0 * 0.4064 * 2.4 - 3.0 * 0.3684 * (2.4 - 3.0 * 0.038), rounding);
-  EXPECT_TRUE(std::any_of(framing.begin(), framing.end(), [&](const FaceRectangle& one) {
-    return std::abs(one.across.from - (0.4064 - 0.019)) < rounding &&
-           std::abs(one.across.to - (0.4064 + 0.019)) < rounding && one.up.from == 0.0 && one.up.to == 2.4;
-  }));
 }
 
 TEST(WallPicture, SameInputSamePicture) {

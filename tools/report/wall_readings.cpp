@@ -246,8 +246,9 @@ void draw_lines(Drawing& drawing, const Box& box, const WallSheet& sheet, const 
       std::min((box.width() - plot_gap * (beside - 1)) / beside, plot_left + widest_plot + plot_right);
   for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
     const LineReading& reading = sheet.lines[i];
+    const std::size_t row_of = i / static_cast<std::size_t>(beside);
     const double column = static_cast<double>(i % static_cast<std::size_t>(beside)),
-                 row = static_cast<double>(i / static_cast<std::size_t>(beside));
+                 row = static_cast<double>(row_of);
     const double left = std::round(box.left + column * (each + plot_gap));
     const double top = std::round(box.top + row * (plot_above + plot_height + plot_below + 12.0));
     const Box plot{left + plot_left, top + plot_above, std::round(left + each - plot_right),
