@@ -193,6 +193,16 @@ TEST(Mornings, TheHoursThatMostRulesAllow) {
   EXPECT_EQ(mornings_under(all, quoted), 1u);
 }
 
+TEST(Mornings, OfStretchesThatAsManyRulesAllowTheLongest) {
+  Weather w = two_days();
+  for (std::size_t h = 24 + 3; h < 24 + 8; ++h) w.wind[h] = 6.0;
+  // Until 3:00 all but C, which waits for twelve hours of shade; from 4:00 all but B, which wants less wind.
+  const auto all = mornings(w, survey_rules(), light);
+  EXPECT_EQ(all[1].rules, (std::vector<std::size_t>{astm, by_u, rating}));
+  EXPECT_EQ(all[1].window.first, 24u + 4u);
+  EXPECT_EQ(all[1].window.last, 24u + 7u);
+}
+
 TEST(Mornings, ASurveyEndsWhereTheAirOutsideHasDrifted) {
   Weather w = two_days();
   for (std::size_t h = 24; h < 48; ++h) w.temperature[h] = -2.0 * static_cast<double>(h - 24);

@@ -41,11 +41,13 @@ std::string shown_text(const Outlook& o, const Morning& m) {
 std::string morning_row(const Outlook& o, const Morning& m) {
   if (m.rules.empty()) {
     std::vector<std::string> why;
+    why.reserve(m.against.size());
     for (const Against a : m.against) why.emplace_back(words_of(a));
     return row(day_text(m.day), fmt::format("no: {}", listed(why)));
   }
   const Weather& w = o.weather->weather;
   std::vector<std::string> letters;
+  letters.reserve(m.rules.size());
   for (const std::size_t rule : m.rules) letters.push_back(letter_of(rule));
   const std::string until = clock(w, m.window.last + 1);
   return row(day_text(m.day),
