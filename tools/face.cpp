@@ -16,6 +16,7 @@
 #include "tools/report/face_json.hpp"
 #include "tools/report/face_text.hpp"
 #include "tools/report/files.hpp"
+#include "tools/report/framing.hpp"
 #include "tools/report/map_files.hpp"
 #include "tools/report/png.hpp"
 #include "tools/report/thermal_map.hpp"
@@ -24,14 +25,6 @@
 
 namespace coldbay {
 namespace {
-
-std::vector<FaceRectangle> framing_of(const BuiltWall& wall) {
-  std::vector<FaceRectangle> all;
-  for (const Piece& piece : wall.pieces)
-    if (piece.role == Piece::Role::frame)
-      all.push_back({extent(piece, Direction::across), extent(piece, Direction::up)});
-  return all;
-}
 
 /// Where the room's air would be damp, as far as its humidity is known, and what the reader asks for.
 std::vector<Threshold> thresholds_of(const Case& c) {
@@ -147,7 +140,7 @@ bool face(const SourceText& source, const MaterialsFile& materials,
   const Case c = read_wall_case(source, materials.library);
 
   // 2. Solve the wall in three dimensions, and its sections to hold beside it.
-  const WallFaces faces = solve_faces(c, {wishes.within, face_heat}, show_progress);
+  const WallFaces faces = solve_faces(c, {wishes.within}, show_progress);
   std::optional<WholeWall> sections;
   if (!faces.costs.empty() && !c.sections.empty()) sections = solve_case(c, show_progress).wall;
   show_progress("");

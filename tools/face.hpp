@@ -18,9 +18,6 @@ struct FaceWishes {
   bool own_scale = false;  ///< scale each picture to itself
 };
 
-/// The heat through the face is wanted this sure, relative: as sure as [ISO10211] wants it from a halving.
-inline constexpr double face_heat = 0.01;
-
 /// `coldbay face`: solves the face of a case's wall in three dimensions, as built and built right, prints
 /// what it shows, and writes the pictures and maps to a folder, or none of them. True where the accuracy was
 /// reached.

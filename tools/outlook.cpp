@@ -90,7 +90,7 @@ bool outlook(const SourceText& source, const MaterialsFile& materials,
   const Case c = read_wall_case(source, materials.library);
 
   // 2. Solve its face as built and built right: what differs is what there is to see.
-  const WallFaces faces = solve_faces(c, {within, face_heat}, show_progress);
+  const WallFaces faces = solve_faces(c, {within}, show_progress);
   show_progress("");
   const FacePair pair = face_pair(c, faces);
 

@@ -34,6 +34,7 @@ struct Outlook {
   NormalPattern normal;
   std::vector<OutlookFault> faults;
   SurveyWall wall;
+  std::vector<std::string> without_capacity;  ///< materials whose density or specific heat is not known
   std::optional<WeatherOutlook> weather;
 };
 

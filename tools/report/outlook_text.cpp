@@ -1,6 +1,7 @@
 #include "tools/report/outlook_text.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -184,6 +185,10 @@ std::string outlook_text(const Outlook& o) {
       fmt::format("{}{}what an infrared survey will show\n", o.title, o.title.empty() ? "" : ": ");
   out +=
       row("settled after", fmt::format("{} h: the face follows a change outside no faster", o.wall.settling));
+  if (!o.without_capacity.empty())
+    out += row("beware",
+               fmt::format("it takes longer: what {} take{} to warm is not known",
+                           fmt::join(o.without_capacity, ", "), o.without_capacity.size() == 1 ? "s" : ""));
   const std::string normal = normal_text(o.normal, o.difference, o.units);
   if (!normal.empty()) {
     out += row("normal here",
