@@ -73,7 +73,7 @@ inline FiniteElements read_finite_elements(const std::string& file) {
       FaceProbe p;
       row >> p.name >> p.across >> p.up >> p.celsius;
       f.probes.push_back(p);
-    } else if (what != "mesh") {  // that of the finite elements
+    } else if (what != "mesh" && what != "quick") {  // those are for the finite elements
       throw std::runtime_error(fmt::format("{}: unknown: {}", file, row.str()));
     }
     if (!row) throw std::runtime_error(fmt::format("{}: cannot be read: {}", file, row.str()));
