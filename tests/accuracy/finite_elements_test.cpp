@@ -50,8 +50,8 @@ TEST_P(FiniteElementsBay, HeatAndRoomFaceAgree) {
 
   const TemperatureField field = solve(grid, air);
   RecordProperty("cells", std::to_string(grid.cells()));
-  // Agreed bar between two programs that share no code, ten times what the finite elements changed at their
-  // last refinement or more.
+  // Agreed bar between two programs that share no code, ten times what the finite elements are still off or
+  // more. Measured: 0.03 and 0.04 % of heat; 0.005 K at worst, and 0.020 K at a corner of the steel box.
   const double heat = heat_flows(grid, air, field).inside;
   RecordProperty("heat_off_percent", std::to_string(100.0 * (heat / expected.heat - 1.0)));
   EXPECT_NEAR(heat / expected.heat, 1.0, 0.005);

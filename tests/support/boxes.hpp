@@ -69,10 +69,12 @@ inline FiniteElements read_finite_elements(const std::string& file) {
       row >> f.integral;
     } else if (what == "heat") {
       row >> f.heat;
-    } else {
+    } else if (what == "probe") {
       FaceProbe p;
       row >> p.name >> p.across >> p.up >> p.celsius;
       f.probes.push_back(p);
+    } else if (what != "mesh" && what != "quick") {  // those are for the finite elements
+      throw std::runtime_error(fmt::format("{}: unknown: {}", file, row.str()));
     }
     if (!row) throw std::runtime_error(fmt::format("{}: cannot be read: {}", file, row.str()));
   }
