@@ -20,7 +20,12 @@ std::string place_text(double across, double up, UnitSystem u) {
 }
 
 std::string area_text(double m2, UnitSystem u) {
-  return u == UnitSystem::metric ? fmt::format("{:.2g} m2", m2) : fmt::format("{:.2g} ft2", m2 / 0.09290304);
+  return u == UnitSystem::metric ? fmt::format("{:.3f} m2", m2) : fmt::format("{:.2f} ft2", m2 / 0.09290304);
+}
+
+/// What is less than a tenth, too.
+std::string fine_difference(double kelvin, UnitSystem u) {
+  return u == UnitSystem::metric ? fmt::format("{:.2g} K", kelvin) : fmt::format("{:.2g} °F", 1.8 * kelvin);
 }
 
 std::string heat_rows(const WallFaces& faces, UnitSystem u) {
@@ -43,7 +48,7 @@ std::string damp_row(std::string_view name, std::string_view what, const FaceMap
                      UnitSystem u) {
   const AreaBelow below = area_below(face, threshold);
   return row(name, fmt::format("{} {}: {}", what, temperature_text(threshold, u),
-                               below.area > 0.0 ? fmt::format("{} of the wall is colder, {:.2g} %",
+                               below.area > 0.0 ? fmt::format("{} of the wall is colder, {:.1f} %",
                                                               area_text(below.area, u), 100.0 * below.share)
                                                 : std::string("all of the wall is warmer")));
 }
@@ -102,7 +107,7 @@ std::string cost_rows(const WallFaces& faces, const std::optional<WholeWall>& se
 std::string evidence_rows(const WallFaces& faces, UnitSystem u) {
   const WallFace& f = faces.built;
   std::string out = row(
-      "known within", fmt::format("{} anywhere on the face, heat {:.2g} %", difference_text(f.uncertainty, u),
+      "known within", fmt::format("{} anywhere on the face, heat {:.2g} %", fine_difference(f.uncertainty, u),
                                   100.0 * f.heat_flow_uncertainty / std::abs(f.heat_flow)));
   out += row("", fmt::format("{} cells, heat in and out differ by {:.0e}", f.cells, f.report.heat_imbalance));
   if (!f.reached || (faces.right && !faces.right->reached))

@@ -183,8 +183,9 @@ std::string normal_text(const NormalPattern& normal, double difference, UnitSyst
 std::string outlook_text(const Outlook& o) {
   std::string out =
       fmt::format("{}{}what an infrared survey will show\n", o.title, o.title.empty() ? "" : ": ");
-  out +=
-      row("settled after", fmt::format("{} h: the face follows a change outside no faster", o.wall.settling));
+  out += row("settled after",
+             fmt::format("{} h: by then the face is within 5 % of what a change outside makes of it",
+                         o.wall.settling));
   if (!o.without_capacity.empty())
     out += row("beware",
                fmt::format("it takes longer: what {} take{} to warm is not known",
