@@ -169,6 +169,28 @@ MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::si
   return value;
 }
 
+/// Where two materials meet in the room face its temperature bends within millimetres.
+void add_face_edges(const Block& block, std::array<LineWishes, 3>& wishes) {
+  const auto shows = [&](Index i, Index j) { return block.look[block.shows[at(block.stretch(i, j, 0))]]; };
+  const Index na = block.stretches(Direction::across), nu = block.stretches(Direction::up);
+  bool any = false;
+  for (Index i = 0; i + 1 < na; ++i)
+    for (Index j = 0; j < nu; ++j)
+      if (shows(i, j) != shows(i + 1, j)) {
+        wishes[0].fine.push_back(block.lines[0][at(i + 1)]);
+        any = true;
+        break;
+      }
+  for (Index j = 0; j + 1 < nu; ++j)
+    for (Index i = 0; i < na; ++i)
+      if (shows(i, j) != shows(i, j + 1)) {
+        wishes[1].fine.push_back(block.lines[1][at(j + 1)]);
+        any = true;
+        break;
+      }
+  if (any) wishes[2].fine.push_back(block.lines[2].front());
+}
+
 }  // namespace
 
 std::array<Axis, 3> block_lines(const Block& block, const std::array<CellSizes, 3>& sizes) {
@@ -180,6 +202,7 @@ std::array<Axis, 3> block_lines(const Block& block, const std::array<CellSizes, 
     for (const std::size_t d : {first_axis(p), D})
       wishes[d].caps.push_back({extent(p, static_cast<Direction>(d)), std::max(size, 0.25 * sizes[d].at_line)});
   }
+  add_face_edges(block, wishes);
   const auto axis = [&](std::size_t d) {
     constexpr Index many = 20'000;
     return graded_axis(wishes[d], block.span(static_cast<Direction>(d)), sizes[d], many);

@@ -78,7 +78,7 @@ BlockErrors errors_for_face(const ConductivityGrid& grid, const Surroundings& ai
 }
 
 std::array<Axis, 3> refined(const std::array<Axis, 3>& axis, const BlockErrors& errors, double share, Index most) {
-  constexpr double kept = 0.25;
+  constexpr double kept = 0.35;
   constexpr int most_times = 3;  // as far as carried_over() goes
   struct Strip {
     double error_per_cell, error;

@@ -149,7 +149,7 @@ std::vector<double> wanted(const Judged& n, Span own, const FaceAccuracy& accura
       if (!of_face)
         weights[c] = 1.0;
       else if (excess > near_enough)
-        weights[c] = excess * excess * std::max(area, least_area) / area;
+        weights[c] = excess * excess * excess * std::max(area, least_area) / area;
     }
   return weights;
 }
@@ -160,8 +160,8 @@ std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, 
   const BlockErrors errors = errors_for_face(n.small.grid, air, n.small.field, wanted(n, own, accuracy, of_face));
   const double excess = of_face ? n.uncertainty / accuracy.surface
                                 : n.heat_uncertainty / (accuracy.heat * std::abs(n.heat));
-  constexpr double and_a_little_more = 0.8;  // another round costs more than some strips
-  return refined(n.small.grid.axis, errors, and_a_little_more / excess, most);
+  constexpr double and_a_little_more = 0.75;  // another round costs more than some strips
+  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.5), most);
 }
 
 bool beyond_its_source(const Block& block, const BlockPainting& painting, const TemperatureField& field) {
@@ -207,7 +207,7 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
 }  // namespace
 
 std::array<Axis, 3> first_lines(const Block& block) {
-  const CellSizes along{0.010, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
+  const CellSizes along{0.007, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
   return block_lines(block, {along, along, depth});
 }
 
@@ -215,9 +215,10 @@ BlockFace block_face(const Block& block, const Surroundings& surroundings, Span 
                      const SolverOptions& options) {
   // 1. A few lines, one on every edge; air spaces and materials at the temperatures that they lead to. On the
   //    finer grids they are taken from the grid before.
-  const double settled_to = 0.05 * accuracy.surface;
+  // A round changes a fifth of what the one before it did, at most: what is left is less than a quarter of the last.
+  const double last_change = 0.2 * accuracy.surface, settled_to = 0.25 * last_change;
   BlockAir air = find_air_spaces(block);
-  SolvedBlock small = settle_block(block, first_lines(block), surroundings, air, settled_to, options);
+  SolvedBlock small = settle_block(block, first_lines(block), surroundings, air, last_change, options);
   std::vector<FaceRefinement> log;
   while (true) {
     // 2. How much does each axis still matter?
