@@ -76,7 +76,8 @@ struct Judged {
   SolvedBlock small;
   Faces base;
   std::array<Faces, 3> halved;  ///< on the cells of the small grid
-  double uncertainty = 0.0, heat_uncertainty = 0.0, heat = 0.0;
+  double uncertainty = 0.0, heat_uncertainty = 0.0;
+  double heat = 0.0;  ///< through the room face and from what is held, in magnitude [W]
   Index cells = 0;
   SolveReport report;
   double change(std::size_t d, std::size_t c) const { return halved[d].room[c] - base.room[c]; }
@@ -125,6 +126,7 @@ Judged judge(const Block& block, const Surroundings& surroundings, const BlockAi
       }
       n.uncertainty = std::max(n.uncertainty, safety * changes);
     }
+  n.heat = std::abs(n.heat) + std::abs(n.base.held);
   for (std::size_t d = 0; d < 3; ++d)
     n.heat_uncertainty += safety * std::max({std::abs(room[d]), std::abs(outer[d]),
                                              std::abs(n.halved[d].held - n.base.held)});
@@ -159,7 +161,7 @@ std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, 
   const bool of_face = n.uncertainty > accuracy.surface;
   const BlockErrors errors = errors_for_face(n.small.grid, air, n.small.field, wanted(n, own, accuracy, of_face));
   const double excess = of_face ? n.uncertainty / accuracy.surface
-                                : n.heat_uncertainty / (accuracy.heat * std::abs(n.heat));
+                                : n.heat_uncertainty / (accuracy.heat * n.heat);
   constexpr double and_a_little_more = 0.75;  // another round costs more than some strips
   return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.5), most);
 }
@@ -227,7 +229,7 @@ BlockFace block_face(const Block& block, const Surroundings& surroundings, Span 
     n.uncertainty += settled_to;
     log.push_back({n.small.grid.cells(), n.uncertainty, rounds});
     const bool of_face = n.uncertainty > accuracy.surface,
-               of_heat = n.heat_uncertainty > accuracy.heat * std::abs(n.heat);
+               of_heat = n.heat_uncertainty > accuracy.heat * n.heat;
     if (!of_face && !of_heat) return read_off(block, std::move(n), std::move(log), true);
 
     // 3. More lines where they are missed.

@@ -134,7 +134,7 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
   // 1. Draw: what must be solved together, and what need not be solved twice.
   const bool anything_held =
       std::any_of(wall.pieces.begin(), wall.pieces.end(), [](const Piece& p) { return p.held.has_value(); });
-  const Windows parts = windows(wall, surroundings, 0.05 * accuracy.surface);
+  const Windows parts = windows(wall, surroundings, 0.1 * accuracy.surface);
   Surroundings air = surroundings;
   if (const auto& film = parts.all.front().block.outside_film) air.outside.film = *film;
 

@@ -1,5 +1,6 @@
 #include "solver/block/wall_face.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -31,18 +32,21 @@ Wall without_plates() {
   return w;
 }
 
-// A wall that is the same at all heights has the face of its plan section: within what both promise, 5 mK
-// each, and 0.01 K for reading the one between the cells of the other.
+/// What a face that promises 0.02 K and a section that promises 0.005 K may differ by: the one is four times
+/// better than it promises (1.25 times the changes is a bound), and 0.01 K is what a reader would call the same.
+constexpr double the_same = 0.01;
+
+// A wall that is the same at all heights has the face of its plan section.
 TEST(WallFace, WithoutChangeUpwardItIsThePlan) {
   Wall w = without_plates();
   w.bays.resize(2);
   w.bays[0].gap = {0.012, 0.0, 0.0, 0.0};
   w.bays[1].fills.clear();
-  const WallFace face = wall_face(w, winter(), {0.01, 0.005});
+  const WallFace face = wall_face(w, winter(), {0.02, 0.005});
   const Forecast plan = forecast(plan_section(w, 0.25, "", ""), winter(), {}, {1e-3, 0.005});
   EXPECT_TRUE(face.reached);
   EXPECT_LT(furthest(plan.results.profile, [&](double x) { return temperature_on(face.room, x, 0.3); }),
-            face.uncertainty + plan.results.surface_uncertainty);
+            the_same);
   EXPECT_NEAR(*face.u_value, *plan.results.u_value,
               face.heat_flow_uncertainty / (face.room.across.length() * 0.5 * 20.0) +
                   *plan.results.u_value_uncertainty);
@@ -61,12 +65,12 @@ TEST(WallFace, WithoutChangeAcrossItIsTheVerticalSection) {
   });
   for (Piece& p : built.pieces)
     if (auto* r = std::get_if<Rectangle>(&p.outline); r && p.along == Direction::up) r->across = {0.0, built.width};
-  const WallFace face = wall_face(built, winter(), {0.01, 0.005});
+  const WallFace face = wall_face(built, winter(), {0.02, 0.005});
   const Section section = cut_of(built, Direction::across, 0.2);
   const Forecast vertical = forecast(section, winter(), {}, {1e-3, 0.005});
   EXPECT_TRUE(face.reached);
   EXPECT_LT(furthest(vertical.results.profile, [&](double up) { return temperature_on(face.room, 0.2, up); }),
-            face.uncertainty + vertical.results.surface_uncertainty);
+            the_same);
 }
 
 /// A bay with a box in it, open behind, and a short batt.
@@ -135,7 +139,7 @@ TEST(WallFace, BayByBayIsTheWholeWall) {
   w.bays[3].gap.left = 0.01;
   const BuiltWall built = build(w);
   const FaceAccuracy accuracy;
-  const Windows parts = windows(built, winter(), 0.05 * accuracy.surface);
+  const Windows parts = windows(built, winter(), 0.1 * accuracy.surface);
   ASSERT_EQ(parts.all.size(), built.bays.size());
   const WallFace ours = wall_face(built, winter(), accuracy);
   SolverOptions options;

@@ -26,11 +26,11 @@ TEST(Windows, DifferencesDieAsClosedFormsSay) {
 // Bays alike between neighbours alike are solved once: ends, and one for all between.
 TEST(Windows, RepeatedBaysAreSolvedOnce) {
   Wall w = test::sound_wall();
-  for (int b = 3; b < 8; ++b) w.bays.push_back(w.bays[0]);
+  for (int b = 3; b < 16; ++b) w.bays.push_back(w.bays[0]);
   for (std::size_t b = 0; b < w.bays.size(); ++b) w.bays[b].path = fmt::format("wall.bays[{}]", b);
   const auto solved = [&] {
     std::size_t n = 0;
-    const Windows parts = windows(build(w), test::winter(), 0.0025);
+    const Windows parts = windows(build(w), test::winter(), 0.005);
     for (std::size_t i = 0; i < parts.all.size(); ++i) n += parts.all[i].like == i ? 1u : 0u;
     double at = 0.0;
     for (const Window& window : parts.all) {
