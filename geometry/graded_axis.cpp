@@ -38,7 +38,8 @@ void fill(double a, double b, double h_a, double h_b, double cap, double g, std:
 }  // namespace
 
 std::vector<double> tidy(std::vector<double> lines, Span on) {
-  std::erase_if(lines, [&](double x) { return x <= on.from + merge_distance || x >= on.to - merge_distance; });
+  std::erase_if(lines,
+                [&](double x) { return x <= on.from + merge_distance || x >= on.to - merge_distance; });
   std::sort(lines.begin(), lines.end());
   std::vector<double> out{on.from};
   for (const double x : lines)

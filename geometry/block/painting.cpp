@@ -91,7 +91,8 @@ class RoundPainter {
   }
   /// Where two round pieces that run in different directions share a cell, the one before counts as what most
   /// of the cell shows.
-  Pattern pattern(std::uint32_t before, Direction along, const std::vector<bool>& in, std::uint32_t id) const {
+  Pattern pattern(std::uint32_t before, Direction along, const std::vector<bool>& in,
+                  std::uint32_t id) const {
     Pattern next{along, {}};
     if (before < b_.pieces.size()) {
       next.pieces.assign(in.size(), before);
@@ -101,8 +102,8 @@ class RoundPainter {
       if (old.along != along) {
         std::map<std::uint32_t, int> count;
         for (const std::uint32_t piece : old.pieces) ++count[piece];
-        const auto most = std::max_element(count.begin(), count.end(),
-                                           [](auto x, auto y) { return x.second < y.second; });
+        const auto most =
+            std::max_element(count.begin(), count.end(), [](auto x, auto y) { return x.second < y.second; });
         next.pieces.assign(in.size(), most->first);
       }
     }
@@ -142,7 +143,8 @@ struct MixedValue {
   std::optional<double> held;
 };
 
-MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::size_t stretch, double celsius) {
+MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::size_t stretch,
+                       double celsius) {
   std::vector<std::pair<std::uint32_t, std::array<double, 3>>> known;  // few pieces in a cell
   std::array<std::array<double, 3>, std::size_t{S} * S> k{};
   std::size_t n_held = 0;
@@ -200,7 +202,8 @@ std::array<Axis, 3> block_lines(const Block& block, const std::array<CellSizes, 
     const Piece& p = block.pieces[r];
     const double size = quarter_thickness(p.outline);
     for (const std::size_t d : {first_axis(p), D})
-      wishes[d].caps.push_back({extent(p, static_cast<Direction>(d)), std::max(size, 0.25 * sizes[d].at_line)});
+      wishes[d].caps.push_back(
+          {extent(p, static_cast<Direction>(d)), std::max(size, 0.25 * sizes[d].at_line)});
   }
   add_face_edges(block, wishes);
   const auto axis = [&](std::size_t d) {
@@ -237,7 +240,8 @@ ConductivityGrid conductivity_grid(const Block& block, const BlockPainting& p, c
   // What does not depend on the cell: all but air, and materials with a law in temperature.
   std::vector<std::optional<std::array<double, 3>>> fixed(block.pieces.size());
   for (std::size_t id = 0; id < fixed.size(); ++id)
-    if (const Piece& piece = block.pieces[id]; !piece.material.is_air_space && !piece.material.law && !piece.held)
+    if (const Piece& piece = block.pieces[id];
+        !piece.material.is_air_space && !piece.material.law && !piece.held)
       fixed[id] = conducts(static_cast<std::uint32_t>(id), 0, 10.0);
   std::size_t c = 0;
   for (const Index k : p.stretch[2])

@@ -40,9 +40,9 @@ BlockPainting paint(const Block& block, std::array<Axis, 3> axis);
 /// Conductivities of the painted cells, with what the air spaces conduct, at the temperatures of the cells
 /// [degC], or at 10 degC where none are given.
 ///
-/// In a cell that an edge crosses, the conductivity along either direction of the plane is the mean of the two
-/// bounds for the sampled pattern (ConductivityBounds), and along the piece that of all samples. A cell at
-/// least half held is held.
+/// In a cell that an edge crosses, the conductivity along either direction of the plane is the mean of the
+/// two bounds for the sampled pattern (ConductivityBounds), and along the piece that of all samples. A cell
+/// at least half held is held.
 ConductivityGrid conductivity_grid(const Block& block, const BlockPainting& painting, const BlockAir& air,
                                    const std::vector<double>& celsius = {});
 

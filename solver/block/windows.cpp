@@ -20,7 +20,8 @@ void add_ray(const std::vector<const Piece*>& pieces, double across, double up, 
   constexpr double usual_resistance = 0.18;  // of a wide one, [ISO6946]
   for (const Met& m : met_at(pieces, across, up)) {
     const Material& material = m.piece->material;
-    const double k = material.is_air_space ? m.depth.length() / usual_resistance : conductivity_at(material, 10.0);
+    const double k =
+        material.is_air_space ? m.depth.length() / usual_resistance : conductivity_at(material, 10.0);
     for (std::size_t n = 0; n < conductivity.size(); ++n) {
       const double from = std::max(m.depth.from, cell * static_cast<double>(n)),
                    to = std::min(m.depth.to, cell * static_cast<double>(n + 1));
@@ -37,7 +38,8 @@ bool show_the_same(const Window& a, const Window& b) {
   for (std::size_t d = 0; d < 3; ++d) {
     const auto &x = a.block.lines[d], &y = b.block.lines[d];
     const double by = d == 0 ? moved : 0.0;
-    if (!std::equal(x.begin(), x.end(), y.begin(), y.end(), [&](double p, double q) { return near(p + by, q); }))
+    if (!std::equal(x.begin(), x.end(), y.begin(), y.end(),
+                    [&](double p, double q) { return near(p + by, q); }))
       return false;
   }
   const auto alike = [](const Piece& p, const Piece& q) {
@@ -68,8 +70,8 @@ bool show_the_same(const Window& a, const Window& b) {
   return true;
 }
 
-/// Where to cut a bay so that a window from its left reaches `reach` at least: in its middle, or further right up
-/// to 50 mm before its far post, which stands in the window as a whole or not at all.
+/// Where to cut a bay so that a window from its left reaches `reach` at least: in its middle, or further
+/// right up to 50 mm before its far post, which stands in the window as a whole or not at all.
 std::optional<double> cut_in(Span clear, double reach) {
   constexpr double from_post = 0.05;
   const double at = std::max(reach, 0.5 * (clear.from + clear.to));
@@ -81,7 +83,8 @@ std::optional<double> cut_in(Span clear, double reach) {
 Span cut_round(const BuiltWall& wall, std::size_t bay, Span own, double apart) {
   Span cut{0.0, wall.width};
   std::optional<double> at;
-  for (std::size_t b = bay + 1; b < wall.bays.size() && !at; ++b) at = cut_in(wall.bays[b].clear, own.to + apart);
+  for (std::size_t b = bay + 1; b < wall.bays.size() && !at; ++b)
+    at = cut_in(wall.bays[b].clear, own.to + apart);
   if (at) cut.to = *at;
   at.reset();
   for (std::size_t b = bay; b-- > 0 && !at;) {
@@ -139,7 +142,8 @@ double out_of_reach(const BuiltWall& wall, const Surroundings& air, double share
   std::vector<std::vector<double>> seen;
   for (const BayPlace& bay : wall.bays) {
     const double middle = 0.5 * (bay.clear.from + bay.clear.to);
-    const std::vector<const Piece*> pieces = pieces_within(wall, {middle - 1e-6, middle + 1e-6}, {0.0, wall.height});
+    const std::vector<const Piece*> pieces =
+        pieces_within(wall, {middle - 1e-6, middle + 1e-6}, {0.0, wall.height});
     std::vector<double> conductivity(cells, 0.0);
     std::size_t in = 0;
     for (int n = 0; n < at_heights; ++n) {

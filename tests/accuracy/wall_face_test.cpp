@@ -33,7 +33,8 @@ Wall without_plates() {
 }
 
 /// What a face that promises 0.02 K and a section that promises 0.005 K may differ by: the one is four times
-/// better than it promises (1.25 times the changes is a bound), and 0.01 K is what a reader would call the same.
+/// better than it promises (1.25 times the changes is a bound), and 0.01 K is what a reader would call the
+/// same.
 constexpr double the_same = 0.01;
 
 // A wall that is the same at all heights has the face of its plan section.
@@ -52,8 +53,8 @@ TEST(WallFace, WithoutChangeUpwardItIsThePlan) {
                   *plan.results.u_value_uncertainty);
 }
 
-// And one that is the same from end to end has that of its vertical section: a wide bay with a short batt, the
-// studs taken away.
+// And one that is the same from end to end has that of its vertical section: a wide bay with a short batt,
+// the studs taken away.
 TEST(WallFace, WithoutChangeAcrossItIsTheVerticalSection) {
   Wall w = sound_wall();
   w.height = 1.0;
@@ -64,7 +65,8 @@ TEST(WallFace, WithoutChangeAcrossItIsTheVerticalSection) {
     return p.role == Piece::Role::frame && p.grain == Direction::up && p.path != "wall.layers[1]";
   });
   for (Piece& p : built.pieces)
-    if (auto* r = std::get_if<Rectangle>(&p.outline); r && p.along == Direction::up) r->across = {0.0, built.width};
+    if (auto* r = std::get_if<Rectangle>(&p.outline); r && p.along == Direction::up)
+      r->across = {0.0, built.width};
   const WallFace face = wall_face(built, winter(), {0.02, 0.005});
   const Section section = cut_of(built, Direction::across, 0.2);
   const Forecast vertical = forecast(section, winter(), {}, {1e-3, 0.005});
@@ -175,7 +177,8 @@ double furthest_from_finer(const Block& block, const BlockFace& face, const Face
           sum += wide * high * reference.room[static_cast<std::size_t>(p + reference.across.cells() * q)];
         }
       }
-      most = std::max(most, std::abs(sum / area - face.room[static_cast<std::size_t>(i + face.across.cells() * j)]));
+      most = std::max(
+          most, std::abs(sum / area - face.room[static_cast<std::size_t>(i + face.across.cells() * j)]));
     }
   return most;
 }
@@ -212,9 +215,9 @@ TEST(WallFace, UncertaintiesHoldTheError) {
 }
 
 // Plan sections pasted one over the other know nothing of the heat that goes up and down. How wrong they are
-// was measured with an earlier program of ours, at 20 K: 1.9 K at a short batt with 50 mm open over the plate,
-// 1.0 K in front of a plastic box open behind, 2.6 K of a steel one. The walls there were others, a little:
-// within a third.
+// was measured with an earlier program of ours, at 20 K: 1.9 K at a short batt with 50 mm open over the
+// plate, 1.0 K in front of a plastic box open behind, 2.6 K of a steel one. The walls there were others, a
+// little: within a third.
 double pasted_is_wrong_by(const Wall& w, double height) {
   const WallFace face = wall_face(w, winter());
   EXPECT_TRUE(face.reached);

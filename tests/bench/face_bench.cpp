@@ -3,8 +3,8 @@
 #include "solver/block/wall_face.hpp"
 #include "tests/support/solved_walls.hpp"
 
-// The face of a wall to 0.05 K: one bay of 16 in with a box and a short batt, and eight of 24 in with a box in
-// each and two short batts, 2.4 by 4.9 m.
+// The face of a wall to 0.05 K: one bay of 16 in with a box and a short batt, and eight of 24 in with a box
+// in each and two short batts, 2.4 by 4.9 m.
 
 namespace coldbay {
 namespace {
@@ -30,7 +30,10 @@ void BM_Face(benchmark::State& state, int n, double spacing) {
   state.counters["cells"] = static_cast<double>(face->cells);
   state.counters["uncertainty_mK"] = 1e3 * face->uncertainty;
 }
-BENCHMARK_CAPTURE(BM_Face, one_bay, 1, 0.4064)->Unit(benchmark::kMillisecond)->UseRealTime()->MeasureProcessCPUTime();
+BENCHMARK_CAPTURE(BM_Face, one_bay, 1, 0.4064)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime()
+    ->MeasureProcessCPUTime();
 BENCHMARK_CAPTURE(BM_Face, eight_bays, 8, 0.6096)
     ->Unit(benchmark::kMillisecond)
     ->UseRealTime()

@@ -35,11 +35,13 @@ TEST(Block, ShowsWhatARayMeets) {
       for (int n = 0; n < 4000; ++n) {
         const double x = uniform(rng, part.from, part.to), y = uniform(rng, 0.0, built.height),
                      z = uniform(rng, 0.0, built.depth);
-        const Index cell = p.axis[0].cell_at(x) +
-                           p.axis[0].cells() * (p.axis[1].cell_at(y) + p.axis[1].cells() * p.axis[2].cell_at(z));
+        const Index cell =
+            p.axis[0].cell_at(x) +
+            p.axis[0].cells() * (p.axis[1].cell_at(y) + p.axis[1].cells() * p.axis[2].cell_at(z));
         const std::uint32_t shows = p.shows[static_cast<std::size_t>(cell)];
         if (shows >= block.pieces.size()) continue;
-        const std::vector<const Piece*> pieces = pieces_within(built, {x - 1e-6, x + 1e-6}, {y - 1e-6, y + 1e-6});
+        const std::vector<const Piece*> pieces =
+            pieces_within(built, {x - 1e-6, x + 1e-6}, {y - 1e-6, y + 1e-6});
         for (const Met& m : met_at(pieces, x, y))
           if (z >= m.depth.from && z < m.depth.to) {
             EXPECT_EQ(block.pieces[shows].material.name, m.piece->material.name) << x << " " << y << " " << z;
@@ -109,7 +111,8 @@ TEST(Block, AirConductsAsInTheSections) {
   });
   for (Piece& p : built.pieces) {
     p.reach = p.along == Direction::across ? Span{0.0, built.width} : p.reach;
-    if (auto* r = std::get_if<Rectangle>(&p.outline); r && p.along == Direction::up) r->across = {0.0, built.width};
+    if (auto* r = std::get_if<Rectangle>(&p.outline); r && p.along == Direction::up)
+      r->across = {0.0, built.width};
   }
   compare(Direction::across, cut_of(built, Direction::across, 0.5 * built.width));
 }

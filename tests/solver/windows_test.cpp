@@ -11,15 +11,16 @@
 namespace coldbay {
 namespace {
 
-// Closed forms: a slab whose faces are held lets a difference die as exp(-pi x / d); one whose films resist far
-// more than itself is a fin, 1 / length^2 = (1/R_i + 1/R_o) / (k d) [1 % here: the slab resists 1 % of the films].
-// 60 cells find the first to (pi / 60)^2 / 24 of it.
+// Closed forms: a slab whose faces are held lets a difference die as exp(-pi x / d); one whose films resist
+// far more than itself is a fin, 1 / length^2 = (1/R_i + 1/R_o) / (k d) [1 % here: the slab resists 1 % of
+// the films]. 60 cells find the first to (pi / 60)^2 / 24 of it.
 TEST(Windows, DifferencesDieAsClosedFormsSay) {
   const std::vector<Slab> slab(60, {0.12 / 60, 0.04});
   EXPECT_NEAR(decay_along(slab, 0.0, 0.0).length / (0.12 / std::numbers::pi), 1.0, 5e-4);
   const std::vector<Slab> sheet(20, {0.01 / 20, 10.0});
   const double R_i = 0.13, R_o = 0.04;
-  EXPECT_NEAR(decay_along(sheet, R_i, R_o).length / std::sqrt(10.0 * 0.01 / (1.0 / R_i + 1.0 / R_o)), 1.0, 0.02);
+  EXPECT_NEAR(decay_along(sheet, R_i, R_o).length / std::sqrt(10.0 * 0.01 / (1.0 / R_i + 1.0 / R_o)), 1.0,
+              0.02);
   EXPECT_NEAR(decay_along(sheet, R_i, R_o).on_face, 1.0, 0.02);
 }
 
