@@ -15,6 +15,7 @@ namespace {
 
 constexpr double safety = 1.25;  ///< of the grid-convergence index [Roache1994]
 constexpr int most_refinements = 8;
+constexpr Index most_growth = 5;  ///< of the small grid in one refinement: what it is worth is known roughly
 
 std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
@@ -240,7 +241,8 @@ BlockFace block_face(const Block& block, const Surroundings& surroundings, Span 
     if (!of_face && !of_heat) return read_off(block, std::move(n), std::move(log), true);
 
     // 3. More lines where they are missed.
-    std::array<Axis, 3> axis = refined(n, surroundings, own, accuracy, options.max_cells / 2);
+    std::array<Axis, 3> axis = refined(n, surroundings, own, accuracy,
+                                       std::min(options.max_cells / 2, most_growth * n.small.grid.cells()));
     const Index cells = axis[0].cells() * axis[1].cells() * axis[2].cells();
     if (cells == n.small.grid.cells() || std::ssize(log) > most_refinements)
       return read_off(block, std::move(n), std::move(log), false);
