@@ -38,7 +38,8 @@ void fill(double a, double b, double h_a, double h_b, double cap, double g, std:
 }  // namespace
 
 std::vector<double> tidy(std::vector<double> lines, Span on) {
-  std::erase_if(lines, [&](double x) { return x <= on.from + merge_distance || x >= on.to - merge_distance; });
+  std::erase_if(lines,
+                [&](double x) { return x <= on.from + merge_distance || x >= on.to - merge_distance; });
   std::sort(lines.begin(), lines.end());
   std::vector<double> out{on.from};
   for (const double x : lines)
@@ -52,6 +53,10 @@ Axis graded_axis(const LineWishes& wishes, Span on, const CellSizes& sizes, Inde
   const std::size_t n = lines.size();
   const double g = sizes.growth;
   std::vector<double> cap(n - 1, sizes.largest), h(n, sizes.at_line);
+  for (std::size_t k = 0; k < n; ++k)
+    if (std::any_of(wishes.fine.begin(), wishes.fine.end(),
+                    [&](double x) { return std::abs(x - lines[k]) <= merge_distance; }))
+      h[k] = 0.25 * sizes.at_line;
   for (std::size_t k = 0; k + 1 < n; ++k) {
     for (const Cap& c : wishes.caps)
       if (c.on.from < lines[k + 1] - merge_distance && c.on.to > lines[k] + merge_distance)

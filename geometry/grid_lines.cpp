@@ -30,7 +30,8 @@ bool has_slant(const Polygon& polygon) {
   return false;
 }
 
-void add_shape(const Outline& outline, double near_slants, double factor, LineWishes& across, LineWishes& depth) {
+void add_shape(const Outline& outline, double near_slants, double factor, LineWishes& across,
+               LineWishes& depth) {
   const Rectangle box = bounding_box(outline);
   bool slanted = false;
   if (const auto* polygon = std::get_if<Polygon>(&outline)) {

@@ -18,8 +18,8 @@ std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
 /// Air stretches of one place of the elevation that follow each other in depth.
 struct Stack {
-  Index i, j, from, to;            // stretches [from, to) in depth
-  std::array<double, 2> reach{};   // how far the air goes on from it, left to right and bottom to top
+  Index i, j, from, to;           // stretches [from, to) in depth
+  std::array<double, 2> reach{};  // how far the air goes on from it, left to right and bottom to top
   double narrow() const { return std::min(reach[0], reach[1]); }
 };
 
@@ -59,7 +59,8 @@ class Stacks {
   /// Stacks beside one in the next place of a direction that touch it.
   template <class F>
   void for_each_beside(std::size_t s, Direction d, int step, F f) const {
-    const Index i = all[s].i + (d == Direction::across ? step : 0), j = all[s].j + (d == Direction::up ? step : 0);
+    const Index i = all[s].i + (d == Direction::across ? step : 0),
+                j = all[s].j + (d == Direction::up ? step : 0);
     if (i < 0 || j < 0 || i >= b_.stretches(Direction::across) || j >= b_.stretches(Direction::up)) return;
     const Index c = i + b_.stretches(Direction::across) * j;
     for (std::size_t t = first_[at(c)]; t < first_[at(c + 1)]; ++t)
@@ -150,7 +151,8 @@ struct Sums {
 };
 
 /// Adds the emissivity of the solid faces round one stretch of air.
-void add_faces(const Block& b, const std::vector<int>& of_stretch, const std::array<Index, 3>& ijk, Sums& sums) {
+void add_faces(const Block& b, const std::vector<int>& of_stretch, const std::array<Index, 3>& ijk,
+               Sums& sums) {
   const auto length = [&](std::size_t d) { return b.lines[d][at(ijk[d] + 1)] - b.lines[d][at(ijk[d])]; };
   for (std::size_t d = 0; d < 3; ++d)
     for (const int end : {0, 1}) {

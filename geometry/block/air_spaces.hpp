@@ -15,12 +15,12 @@ namespace coldbay {
 /// conducts as the section across it says, whichever that is; one that is small in both has no rule of its
 /// own (for a square of side b the view factor is then a little high).
 struct BlockAirSpace {
-  double depth = 0.0;                        ///< [m], of the rectangle that it is reckoned as
-  double narrow = 0.0;                       ///< the lesser of width and height [m]
-  std::array<double, 2> reach{};             ///< width and height [m], infinite where it goes on
-  std::array<AirState, 3> state;             ///< of across, up and depth
+  double depth = 0.0;             ///< [m], of the rectangle that it is reckoned as
+  double narrow = 0.0;            ///< the lesser of width and height [m]
+  std::array<double, 2> reach{};  ///< width and height [m], infinite where it goes on
+  std::array<AirState, 3> state;  ///< of across, up and depth
   bool slightly_ventilated = false;
-  std::array<double, 3> conductivity{};      ///< equivalent, along each direction [W/(m K)]
+  std::array<double, 3> conductivity{};  ///< equivalent, along each direction [W/(m K)]
 };
 
 /// The air spaces of a block, at 10 degC and 5 K.

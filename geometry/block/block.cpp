@@ -11,7 +11,8 @@ namespace coldbay {
 namespace {
 
 constexpr std::uint32_t bare = 0xffffffffu;
-constexpr std::size_t U = static_cast<std::size_t>(Direction::up), D = static_cast<std::size_t>(Direction::depth);
+constexpr std::size_t U = static_cast<std::size_t>(Direction::up),
+                      D = static_cast<std::size_t>(Direction::depth);
 
 bool is_round(const Piece& p) { return !std::holds_alternative<Rectangle>(p.outline); }
 
@@ -128,9 +129,9 @@ void refuse(const Block& b) {
         if (p.role == Piece::Role::opening && !(p.material.conductivity > 0.0))
           throw ModelError(p.path, "nothing is known of what this opening holds", "give it its U: 1.4 W/m2K");
         if (p.material.is_air_space && !p.held && (k == 0 || k + 1 == nk))
-          throw ModelError(p.path,
-                           k == 0 ? "this air space is open to the room" : "this air space is open to the outside",
-                           "close it with a layer");
+          throw ModelError(
+              p.path, k == 0 ? "this air space is open to the room" : "this air space is open to the outside",
+              "close it with a layer");
       }
 }
 
@@ -144,7 +145,8 @@ Block cut_out(const BuiltWall& wall, Span across) {
   const auto reaches_in = [&](const Piece& p) {
     for (std::size_t d = 0; d < 3; ++d) {
       const Span reach = extent(p, static_cast<Direction>(d));
-      if (reach.to <= ends[d].from + merge_distance || reach.from >= ends[d].to - merge_distance) return false;
+      if (reach.to <= ends[d].from + merge_distance || reach.from >= ends[d].to - merge_distance)
+        return false;
     }
     return true;
   };

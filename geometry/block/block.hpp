@@ -10,15 +10,16 @@
 
 namespace coldbay {
 
-/// A part of a wall, from one distance across to another and from floor to top, ready to be drawn on a grid of
-/// three axes.
+/// A part of a wall, from one distance across to another and from floor to top, ready to be drawn on a grid
+/// of three axes.
 ///
 /// Every piece bounded by planes ends on the lines, so between lines the wall shows one piece: a stretch of
 /// the block. What is round or slanted is painted over them cell by cell (geometry/block/painting.hpp).
 ///
 /// Shape   stretch(i, j, k) lies between lines[d][n] and lines[d][n + 1]; shows[stretch] indexes pieces.
 /// Units   metres, in the wall's own coordinates.
-/// Holds   every line but the ends has something else on its two sides somewhere, or belongs to a round piece.
+/// Holds   every line but the ends has something else on its two sides somewhere, or belongs to a round
+/// piece.
 ///         Every stretch shows a piece; those that show air are no part of the room or the outside.
 struct Block {
   std::array<std::vector<double>, 3> lines;

@@ -91,7 +91,8 @@ class RoundPainter {
   }
   /// Where two round pieces that run in different directions share a cell, the one before counts as what most
   /// of the cell shows.
-  Pattern pattern(std::uint32_t before, Direction along, const std::vector<bool>& in, std::uint32_t id) const {
+  Pattern pattern(std::uint32_t before, Direction along, const std::vector<bool>& in,
+                  std::uint32_t id) const {
     Pattern next{along, {}};
     if (before < b_.pieces.size()) {
       next.pieces.assign(in.size(), before);
@@ -101,8 +102,8 @@ class RoundPainter {
       if (old.along != along) {
         std::map<std::uint32_t, int> count;
         for (const std::uint32_t piece : old.pieces) ++count[piece];
-        const auto most = std::max_element(count.begin(), count.end(),
-                                           [](auto x, auto y) { return x.second < y.second; });
+        const auto most =
+            std::max_element(count.begin(), count.end(), [](auto x, auto y) { return x.second < y.second; });
         next.pieces.assign(in.size(), most->first);
       }
     }
@@ -142,7 +143,8 @@ struct MixedValue {
   std::optional<double> held;
 };
 
-MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::size_t stretch, double celsius) {
+MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::size_t stretch,
+                       double celsius) {
   std::vector<std::pair<std::uint32_t, std::array<double, 3>>> known;  // few pieces in a cell
   std::array<std::array<double, 3>, std::size_t{S} * S> k{};
   std::size_t n_held = 0;
@@ -169,6 +171,28 @@ MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::si
   return value;
 }
 
+/// Where two materials meet in the room face its temperature bends within millimetres.
+void add_face_edges(const Block& block, std::array<LineWishes, 3>& wishes) {
+  const auto shows = [&](Index i, Index j) { return block.look[block.shows[at(block.stretch(i, j, 0))]]; };
+  const Index na = block.stretches(Direction::across), nu = block.stretches(Direction::up);
+  bool any = false;
+  for (Index i = 0; i + 1 < na; ++i)
+    for (Index j = 0; j < nu; ++j)
+      if (shows(i, j) != shows(i + 1, j)) {
+        wishes[0].fine.push_back(block.lines[0][at(i + 1)]);
+        any = true;
+        break;
+      }
+  for (Index j = 0; j + 1 < nu; ++j)
+    for (Index i = 0; i < na; ++i)
+      if (shows(i, j) != shows(i, j + 1)) {
+        wishes[1].fine.push_back(block.lines[1][at(j + 1)]);
+        any = true;
+        break;
+      }
+  if (any) wishes[2].fine.push_back(block.lines[2].front());
+}
+
 }  // namespace
 
 std::array<Axis, 3> block_lines(const Block& block, const std::array<CellSizes, 3>& sizes) {
@@ -178,8 +202,10 @@ std::array<Axis, 3> block_lines(const Block& block, const std::array<CellSizes, 
     const Piece& p = block.pieces[r];
     const double size = quarter_thickness(p.outline);
     for (const std::size_t d : {first_axis(p), D})
-      wishes[d].caps.push_back({extent(p, static_cast<Direction>(d)), std::max(size, 0.25 * sizes[d].at_line)});
+      wishes[d].caps.push_back(
+          {extent(p, static_cast<Direction>(d)), std::max(size, 0.25 * sizes[d].at_line)});
   }
+  add_face_edges(block, wishes);
   const auto axis = [&](std::size_t d) {
     constexpr Index many = 20'000;
     return graded_axis(wishes[d], block.span(static_cast<Direction>(d)), sizes[d], many);
@@ -214,7 +240,8 @@ ConductivityGrid conductivity_grid(const Block& block, const BlockPainting& p, c
   // What does not depend on the cell: all but air, and materials with a law in temperature.
   std::vector<std::optional<std::array<double, 3>>> fixed(block.pieces.size());
   for (std::size_t id = 0; id < fixed.size(); ++id)
-    if (const Piece& piece = block.pieces[id]; !piece.material.is_air_space && !piece.material.law && !piece.held)
+    if (const Piece& piece = block.pieces[id];
+        !piece.material.is_air_space && !piece.material.law && !piece.held)
       fixed[id] = conducts(static_cast<std::uint32_t>(id), 0, 10.0);
   std::size_t c = 0;
   for (const Index k : p.stretch[2])

@@ -29,8 +29,9 @@ struct BlockPainting {
   std::array<std::vector<Index>, 3> stretch;  ///< of the block, that each cell of an axis lies in
 };
 
-/// Graded lines for a block: an edge on every line, small cells at those lines, where heat turns. Cells at a
-/// round piece are no larger than a quarter of its mean thickness.
+/// Graded lines for a block: an edge on every line, small cells at those lines, where heat turns, and a
+/// quarter as large where two materials meet in the room face. Cells at a round piece are no larger than a
+/// quarter of its mean thickness.
 std::array<Axis, 3> block_lines(const Block& block, const std::array<CellSizes, 3>& sizes);
 
 /// Draws the block on axes that have an edge on each of its lines.
@@ -39,9 +40,9 @@ BlockPainting paint(const Block& block, std::array<Axis, 3> axis);
 /// Conductivities of the painted cells, with what the air spaces conduct, at the temperatures of the cells
 /// [degC], or at 10 degC where none are given.
 ///
-/// In a cell that an edge crosses, the conductivity along either direction of the plane is the mean of the two
-/// bounds for the sampled pattern (ConductivityBounds), and along the piece that of all samples. A cell at
-/// least half held is held.
+/// In a cell that an edge crosses, the conductivity along either direction of the plane is the mean of the
+/// two bounds for the sampled pattern (ConductivityBounds), and along the piece that of all samples. A cell
+/// at least half held is held.
 ConductivityGrid conductivity_grid(const Block& block, const BlockPainting& painting, const BlockAir& air,
                                    const std::vector<double>& celsius = {});
 

@@ -16,7 +16,8 @@ namespace {
 std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
 /// The second field: 0 all round, but for the room, which is as warm before each column as its weight says.
-std::vector<double> felt_by(const ConductivityGrid& grid, const Surroundings& air, const std::vector<double>& weights) {
+std::vector<double> felt_by(const ConductivityGrid& grid, const Surroundings& air,
+                            const std::vector<double>& weights) {
   HeatBalance balance{network(grid, air), {}};
   for (const auto& row : balance.net.to_air) balance.from_air.emplace_back(row.size(), 0.0);
   for_each_outer_face(grid, air, [&](Index cell, Direction d, End end, const Exchange&, double G) {
@@ -34,8 +35,8 @@ struct Through {
   std::vector<double> low, high;
 };
 template <class AirOf>
-Through through(const ConductivityGrid& grid, const Surroundings& air, Direction d, const std::vector<double>& T,
-                const std::vector<double>& G, AirOf air_of) {
+Through through(const ConductivityGrid& grid, const Surroundings& air, Direction d,
+                const std::vector<double>& T, const std::vector<double>& G, AirOf air_of) {
   Through q{std::vector<double>(T.size(), 0.0), std::vector<double>(T.size(), 0.0)};
   const auto step = at(stride(grid, d));
   for (std::size_t c = 0; c + step < T.size(); ++c) {
@@ -52,16 +53,16 @@ Through through(const ConductivityGrid& grid, const Surroundings& air, Direction
 
 }  // namespace
 
-BlockErrors errors_for_face(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
-                            const std::vector<double>& weights) {
+BlockErrors errors_for_face(const ConductivityGrid& grid, const Surroundings& air,
+                            const TemperatureField& field, const std::vector<double>& weights) {
   const std::vector<double> felt = felt_by(grid, air, weights);
   BlockErrors errors;
   for (const Direction d : directions) {
     std::vector<double>& strips = errors[static_cast<std::size_t>(d)];
     strips.assign(at(grid[d].cells()), 0.0);
     const std::vector<double> G = inner_conductances(grid, d);
-    const Through first = through(grid, air, d, field.celsius, G,
-                                  [](Index, End, const Exchange& e) { return e.temperature; });
+    const Through first =
+        through(grid, air, d, field.celsius, G, [](Index, End, const Exchange& e) { return e.temperature; });
     const Through second = through(grid, air, d, felt, G, [&](Index cell, End end, const Exchange&) {
       return end == End::low ? weights[at(cell)] : 0.0;
     });
@@ -77,8 +78,9 @@ BlockErrors errors_for_face(const ConductivityGrid& grid, const Surroundings& ai
   return errors;
 }
 
-std::array<Axis, 3> refined(const std::array<Axis, 3>& axis, const BlockErrors& errors, double share, Index most) {
-  constexpr double kept = 0.25;
+std::array<Axis, 3> refined(const std::array<Axis, 3>& axis, const BlockErrors& errors, double share,
+                            Index most) {
+  constexpr double kept = 0.35;
   constexpr int most_times = 3;  // as far as carried_over() goes
   struct Strip {
     double error_per_cell, error;

@@ -15,6 +15,7 @@ namespace {
 
 constexpr double safety = 1.25;  ///< of the grid-convergence index [Roache1994]
 constexpr int most_refinements = 8;
+constexpr Index most_growth = 5;  ///< of the small grid in one refinement: what it is worth is known roughly
 
 std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
@@ -76,7 +77,9 @@ struct Judged {
   SolvedBlock small;
   Faces base;
   std::array<Faces, 3> halved;  ///< on the cells of the small grid
-  double uncertainty = 0.0, heat_uncertainty = 0.0, heat = 0.0;
+  double uncertainty = 0.0, heat_uncertainty = 0.0;
+  double room_heat_uncertainty = 0.0;  ///< of the heat through the room face alone: what refining looks at
+  double heat = 0.0;                   ///< through the room face and from what is held, in magnitude [W]
   Index cells = 0;
   SolveReport report;
   double change(std::size_t d, std::size_t c) const { return halved[d].room[c] - base.room[c]; }
@@ -90,13 +93,14 @@ void note(SolveReport& worst, const SolveReport& next) {
 
 /// Area of a face cell between `own` [m2].
 double own_area(const ConductivityGrid& grid, Span own, Index i, Index j) {
-  const double from = std::max(own.from, grid.axis[0].edge(i)), to = std::min(own.to, grid.axis[0].edge(i + 1));
+  const double from = std::max(own.from, grid.axis[0].edge(i)),
+               to = std::min(own.to, grid.axis[0].edge(i + 1));
   return std::max(0.0, to - from) * grid.axis[1].width(j);
 }
 
-Judged judge(const Block& block, const Surroundings& surroundings, const BlockAir& air, Span own, SolvedBlock small,
-             const SolverOptions& options) {
-  Judged n{std::move(small), {}, {}, 0.0, 0.0, 0.0, 0, {}};
+Judged judge(const Block& block, const Surroundings& surroundings, const BlockAir& air, Span own,
+             SolvedBlock small, const SolverOptions& options) {
+  Judged n{std::move(small), {}, {}, 0.0, 0.0, 0.0, 0.0, 0, {}};
   const ConductivityGrid& grid = n.small.grid;
   const Index na = grid.axis[0].cells(), nu = grid.axis[1].cells();
   n.base = faces_of(n.small, surroundings, block.sheathing);
@@ -125,14 +129,17 @@ Judged judge(const Block& block, const Surroundings& surroundings, const BlockAi
       }
       n.uncertainty = std::max(n.uncertainty, safety * changes);
     }
-  for (std::size_t d = 0; d < 3; ++d)
-    n.heat_uncertainty += safety * std::max({std::abs(room[d]), std::abs(outer[d]),
-                                             std::abs(n.halved[d].held - n.base.held)});
+  n.heat = std::abs(n.heat) + std::abs(n.base.held);
+  for (std::size_t d = 0; d < 3; ++d) {
+    n.room_heat_uncertainty += safety * std::abs(room[d]);
+    n.heat_uncertainty +=
+        safety * std::max({std::abs(room[d]), std::abs(outer[d]), std::abs(n.halved[d].held - n.base.held)});
+  }
   return n;
 }
 
-/// How much the face is wanted to be better known, cell by cell: nothing where it is known well enough. A cell
-/// counts by its area, a very small one as one of 5 mm: what stands in the face bends it within less.
+/// How much the face is wanted to be better known, cell by cell: nothing where it is known well enough. A
+/// cell counts by its area, a very small one as one of 5 mm: what stands in the face bends it within less.
 std::vector<double> wanted(const Judged& n, Span own, const FaceAccuracy& accuracy, bool of_face) {
   constexpr double least_area = 25e-6, near_enough = 0.7;
   const ConductivityGrid& grid = n.small.grid;
@@ -149,7 +156,7 @@ std::vector<double> wanted(const Judged& n, Span own, const FaceAccuracy& accura
       if (!of_face)
         weights[c] = 1.0;
       else if (excess > near_enough)
-        weights[c] = excess * excess * std::max(area, least_area) / area;
+        weights[c] = excess * excess * excess * std::max(area, least_area) / area;
     }
   return weights;
 }
@@ -157,11 +164,12 @@ std::vector<double> wanted(const Judged& n, Span own, const FaceAccuracy& accura
 std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, const FaceAccuracy& accuracy,
                             Index most) {
   const bool of_face = n.uncertainty > accuracy.surface;
-  const BlockErrors errors = errors_for_face(n.small.grid, air, n.small.field, wanted(n, own, accuracy, of_face));
-  const double excess = of_face ? n.uncertainty / accuracy.surface
-                                : n.heat_uncertainty / (accuracy.heat * std::abs(n.heat));
-  constexpr double and_a_little_more = 0.8;  // another round costs more than some strips
-  return refined(n.small.grid.axis, errors, and_a_little_more / excess, most);
+  const BlockErrors errors =
+      errors_for_face(n.small.grid, air, n.small.field, wanted(n, own, accuracy, of_face));
+  const double excess =
+      of_face ? n.uncertainty / accuracy.surface : n.room_heat_uncertainty / (accuracy.heat * n.heat);
+  constexpr double and_a_little_more = 0.75;  // another round costs more than some strips
+  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.5), most);
 }
 
 bool beyond_its_source(const Block& block, const BlockPainting& painting, const TemperatureField& field) {
@@ -179,11 +187,12 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
     for (std::size_t c = 0; c < to.size(); ++c)
       for (const auto* h : halved) to[c] += (*h)[c] - base[c];
   };
-  const auto of = [&](std::vector<double> Faces::* part) {
+  const auto of = [&](std::vector<double> Faces::*part) {
     return std::array<const std::vector<double>*, 3>{&(n.halved[0].*part), &(n.halved[1].*part),
                                                      &(n.halved[2].*part)};
   };
-  for (const auto part : {&Faces::room, &Faces::outer, &Faces::sheathing, &Faces::flux_room, &Faces::flux_outer})
+  for (const auto part :
+       {&Faces::room, &Faces::outer, &Faces::sheathing, &Faces::flux_room, &Faces::flux_outer})
     add_changes(answer.*part, n.base.*part, of(part));
   for (const Faces& h : n.halved) answer.held += h.held - n.base.held;
   const bool beyond = beyond_its_source(block, paint(block, n.small.grid.axis), n.small.field);
@@ -207,17 +216,19 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
 }  // namespace
 
 std::array<Axis, 3> first_lines(const Block& block) {
-  const CellSizes along{0.010, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
+  const CellSizes along{0.007, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
   return block_lines(block, {along, along, depth});
 }
 
-BlockFace block_face(const Block& block, const Surroundings& surroundings, Span own, const FaceAccuracy& accuracy,
-                     const SolverOptions& options) {
+BlockFace block_face(const Block& block, const Surroundings& surroundings, Span own,
+                     const FaceAccuracy& accuracy, const SolverOptions& options) {
   // 1. A few lines, one on every edge; air spaces and materials at the temperatures that they lead to. On the
   //    finer grids they are taken from the grid before.
-  const double settled_to = 0.05 * accuracy.surface;
+  // A round changes a fifth of what the one before it did, at most: what is left is less than a quarter of
+  // the last.
+  const double last_change = 0.2 * accuracy.surface, settled_to = 0.25 * last_change;
   BlockAir air = find_air_spaces(block);
-  SolvedBlock small = settle_block(block, first_lines(block), surroundings, air, settled_to, options);
+  SolvedBlock small = settle_block(block, first_lines(block), surroundings, air, last_change, options);
   std::vector<FaceRefinement> log;
   while (true) {
     // 2. How much does each axis still matter?
@@ -226,11 +237,12 @@ BlockFace block_face(const Block& block, const Surroundings& surroundings, Span 
     n.uncertainty += settled_to;
     log.push_back({n.small.grid.cells(), n.uncertainty, rounds});
     const bool of_face = n.uncertainty > accuracy.surface,
-               of_heat = n.heat_uncertainty > accuracy.heat * std::abs(n.heat);
+               of_heat = n.room_heat_uncertainty > accuracy.heat * n.heat;
     if (!of_face && !of_heat) return read_off(block, std::move(n), std::move(log), true);
 
     // 3. More lines where they are missed.
-    std::array<Axis, 3> axis = refined(n, surroundings, own, accuracy, options.max_cells / 2);
+    std::array<Axis, 3> axis = refined(n, surroundings, own, accuracy,
+                                       std::min(options.max_cells / 2, most_growth * n.small.grid.cells()));
     const Index cells = axis[0].cells() * axis[1].cells() * axis[2].cells();
     if (cells == n.small.grid.cells() || std::ssize(log) > most_refinements)
       return read_off(block, std::move(n), std::move(log), false);

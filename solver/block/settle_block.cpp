@@ -40,8 +40,8 @@ struct Faces {
 
 }  // namespace
 
-void follow(BlockAir& air, const BlockPainting& painting, const Block& block, const Surroundings& surroundings,
-            const ConductivityGrid& grid, const TemperatureField& field) {
+void follow(BlockAir& air, const BlockPainting& painting, const Block& block,
+            const Surroundings& surroundings, const ConductivityGrid& grid, const TemperatureField& field) {
   if (air.spaces.empty()) return;
   const std::vector<int> of = spaces_of_cells(block, painting, air);
   std::vector<Faces> faces(air.spaces.size());
@@ -92,9 +92,9 @@ SolvedBlock solve_block(const Block& block, std::array<Axis, 3> axis, const Surr
 SolvedBlock settle_block(const Block& block, std::array<Axis, 3> axis, const Surroundings& surroundings,
                          BlockAir& air, double within, const SolverOptions& options) {
   const BlockPainting painting = paint(block, std::move(axis));
-  const bool once = air.spaces.empty() && std::none_of(block.pieces.begin(), block.pieces.end(), [](const Piece& p) {
-                      return p.material.law.has_value();
-                    });
+  const bool once =
+      air.spaces.empty() && std::none_of(block.pieces.begin(), block.pieces.end(),
+                                         [](const Piece& p) { return p.material.law.has_value(); });
   std::vector<double> celsius, face;
   KeptHierarchy kept;  // conductivities change little from round to round
   for (int round = 1; round <= most_rounds; ++round) {
@@ -108,8 +108,8 @@ SolvedBlock settle_block(const Block& block, std::array<Axis, 3> axis, const Sur
     if (round > 1 && s.change <= within) return s;
     celsius = std::move(s.field.celsius);
   }
-  throw SolverError(fmt::format("the air spaces and conductivities of a wall did not settle in {} rounds",
-                                most_rounds));
+  throw SolverError(
+      fmt::format("the air spaces and conductivities of a wall did not settle in {} rounds", most_rounds));
 }
 
 }  // namespace coldbay

@@ -14,8 +14,8 @@ namespace coldbay {
 struct SolvedBlock {
   ConductivityGrid grid;
   TemperatureField field;
-  int rounds = 0;        ///< solves it took
-  double change = 0.0;   ///< of the room face anywhere by the last of them [K]; 0 after a single one
+  int rounds = 0;       ///< solves it took
+  double change = 0.0;  ///< of the room face anywhere by the last of them [K]; 0 after a single one
 };
 
 /// Draws the block on the axes and solves it with the air spaces as they are in `air`, and materials at the
@@ -32,8 +32,8 @@ SolvedBlock settle_block(const Block& block, std::array<Axis, 3> axis, const Sur
                          BlockAir& air, double within, const SolverOptions& options);
 
 /// Sets the state of every air space from the field, and what it conducts from its state.
-void follow(BlockAir& air, const BlockPainting& painting, const Block& block, const Surroundings& surroundings,
-            const ConductivityGrid& grid, const TemperatureField& field);
+void follow(BlockAir& air, const BlockPainting& painting, const Block& block,
+            const Surroundings& surroundings, const ConductivityGrid& grid, const TemperatureField& field);
 
 /// Temperatures of the room face [degC], across fastest.
 std::vector<double> room_face_of(const ConductivityGrid& grid, const Surroundings& surroundings,

@@ -18,8 +18,8 @@ namespace {
 
 std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
-/// The grids on the way need not be solved to more than the face can tell: a relative residual of 1e-6 is some
-/// 1e-4 K, and a balance to 5e-7 is within what solve() lets pass.
+/// The grids on the way need not be solved to more than the face can tell: a relative residual of 1e-6 is
+/// some 1e-4 K, and a balance to 5e-7 is within what solve() lets pass.
 SolverOptions for_faces(SolverOptions options) {
   options.relative_residual = std::max(options.relative_residual, 1e-6);
   options.heat_balance = std::max(options.heat_balance, 5e-7);
@@ -48,8 +48,8 @@ Axis joined_across(const Windows& parts, const std::vector<BlockFace>& faces) {
   std::vector<double> edges;
   for (std::size_t w = 0; w < faces.size(); ++w)
     for (const double x : faces[w].across.edges())
-      if (const Window& window = parts.all[w];
-          x + window.moved > window.own.from + merge_distance && x + window.moved < window.own.to - merge_distance)
+      if (const Window& window = parts.all[w]; x + window.moved > window.own.from + merge_distance &&
+                                               x + window.moved < window.own.to - merge_distance)
         edges.push_back(x + window.moved);
   for (const Window& window : parts.all) edges.push_back(window.own.from);
   return Axis(tidy(std::move(edges), {parts.all.front().own.from, parts.all.back().own.to}));
@@ -73,7 +73,7 @@ struct Joined {
     return w;
   }
   /// Temperatures, linear between the middles of the window's cells.
-  FaceMap map(std::vector<double> BlockFace::* part) const {
+  FaceMap map(std::vector<double> BlockFace::*part) const {
     FaceMap out{across, up, {}};
     if (faces.size() == 1) {
       out.celsius = faces[0].*part;
@@ -89,13 +89,14 @@ struct Joined {
     return out;
   }
   /// Fluxes, that of the cell: no heat is lost on the way.
-  std::vector<double> flux(std::vector<double> BlockFace::* part) const {
+  std::vector<double> flux(std::vector<double> BlockFace::*part) const {
     std::vector<double> out;
     for (Index j = 0; j < up.cells(); ++j)
       for (Index i = 0; i < across.cells(); ++i) {
         const std::size_t w = window_at(across.centre(i));
         const BlockFace& f = faces[w];
-        const Index a = f.across.cell_at(across.centre(i) - parts.all[w].moved), u = f.up.cell_at(up.centre(j));
+        const Index a = f.across.cell_at(across.centre(i) - parts.all[w].moved),
+                    u = f.up.cell_at(up.centre(j));
         out.push_back((f.*part)[at(a + f.across.cells() * u)]);
       }
     return out;
@@ -134,7 +135,7 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
   // 1. Draw: what must be solved together, and what need not be solved twice.
   const bool anything_held =
       std::any_of(wall.pieces.begin(), wall.pieces.end(), [](const Piece& p) { return p.held.has_value(); });
-  const Windows parts = windows(wall, surroundings, 0.05 * accuracy.surface);
+  const Windows parts = windows(wall, surroundings, 0.1 * accuracy.surface);
   Surroundings air = surroundings;
   if (const auto& film = parts.all.front().block.outside_film) air.outside.film = *film;
 
@@ -145,8 +146,21 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
 
   // 3. Read off.
   const Joined joined{parts, faces, joined_across(parts, faces), joined_up(faces)};
-  WallFace out{joined.map(&BlockFace::room), joined.map(&BlockFace::outer), {}, joined.flux(&BlockFace::flux_room),
-               0.0, 0.0, 0.0, 0.0, 0.0, {}, warnings_of(parts, faces), {}, {}, true, 0};
+  WallFace out{joined.map(&BlockFace::room),
+               joined.map(&BlockFace::outer),
+               {},
+               joined.flux(&BlockFace::flux_room),
+               0.0,
+               0.0,
+               0.0,
+               0.0,
+               0.0,
+               {},
+               warnings_of(parts, faces),
+               {},
+               {},
+               true,
+               0};
   if (parts.all.front().block.sheathing) out.sheathing = joined.map(&BlockFace::sheathing);
   out.heat_flow = joined.heat(out.heat_flux_room);
   out.heat_to_outside = -joined.heat(joined.flux(&BlockFace::flux_outer));
@@ -173,11 +187,13 @@ WallFace wall_face(const Wall& wall, const Surroundings& air, const FaceAccuracy
   const BuiltWall built = build(wall);
   WallFace face = wall_face(built, air, accuracy, options);
   for (std::size_t b = 0; b < built.bays.size(); ++b)
-    if (!wall.bays[b].opening && air_on_both_faces(wall.bays[b], {built.bays[b].clear, built.up, built.frame}))
-      face.warnings.push_back(fmt::format(
-          "{} has air on both faces of its fill: where the two are joined, at the ends or along a side, air loops "
-          "round it, and the heat given here is a lower bound",
-          built.bays[b].name));
+    if (!wall.bays[b].opening &&
+        air_on_both_faces(wall.bays[b], {built.bays[b].clear, built.up, built.frame}))
+      face.warnings.push_back(
+          fmt::format("{} has air on both faces of its fill: where the two are joined, at the ends or along "
+                      "a side, air loops "
+                      "round it, and the heat given here is a lower bound",
+                      built.bays[b].name));
   return face;
 }
 

@@ -38,8 +38,8 @@ struct WallFace {
 /// known well enough (solver/block/block_face.hpp), bay by bay where that takes fewer cells
 /// (solver/block/windows.hpp).
 ///
-/// Throws ModelError where the wall cannot be drawn (geometry/block/block.hpp) or an end of it is not adiabatic,
-/// SolverError where a solve fails.
+/// Throws ModelError where the wall cannot be drawn (geometry/block/block.hpp) or an end of it is not
+/// adiabatic, SolverError where a solve fails.
 WallFace wall_face(const BuiltWall& wall, const Surroundings& air, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <utility>
 
 #include "geometry/axis.hpp"
@@ -19,7 +20,8 @@ void add_ray(const std::vector<const Piece*>& pieces, double across, double up, 
   constexpr double usual_resistance = 0.18;  // of a wide one, [ISO6946]
   for (const Met& m : met_at(pieces, across, up)) {
     const Material& material = m.piece->material;
-    const double k = material.is_air_space ? m.depth.length() / usual_resistance : conductivity_at(material, 10.0);
+    const double k =
+        material.is_air_space ? m.depth.length() / usual_resistance : conductivity_at(material, 10.0);
     for (std::size_t n = 0; n < conductivity.size(); ++n) {
       const double from = std::max(m.depth.from, cell * static_cast<double>(n)),
                    to = std::min(m.depth.to, cell * static_cast<double>(n + 1));
@@ -36,7 +38,8 @@ bool show_the_same(const Window& a, const Window& b) {
   for (std::size_t d = 0; d < 3; ++d) {
     const auto &x = a.block.lines[d], &y = b.block.lines[d];
     const double by = d == 0 ? moved : 0.0;
-    if (!std::equal(x.begin(), x.end(), y.begin(), y.end(), [&](double p, double q) { return near(p + by, q); }))
+    if (!std::equal(x.begin(), x.end(), y.begin(), y.end(),
+                    [&](double p, double q) { return near(p + by, q); }))
       return false;
   }
   const auto alike = [](const Piece& p, const Piece& q) {
@@ -65,6 +68,31 @@ bool show_the_same(const Window& a, const Window& b) {
       return false;
   }
   return true;
+}
+
+/// Where to cut a bay so that a window from its left reaches `reach` at least: in its middle, or further
+/// right up to 50 mm before its far post, which stands in the window as a whole or not at all.
+std::optional<double> cut_in(Span clear, double reach) {
+  constexpr double from_post = 0.05;
+  const double at = std::max(reach, 0.5 * (clear.from + clear.to));
+  if (at > clear.to - from_post) return std::nullopt;
+  return at;
+}
+
+/// Its own part and as much beside it as `apart` asks for, or the end of the wall.
+Span cut_round(const BuiltWall& wall, std::size_t bay, Span own, double apart) {
+  Span cut{0.0, wall.width};
+  std::optional<double> at;
+  for (std::size_t b = bay + 1; b < wall.bays.size() && !at; ++b)
+    at = cut_in(wall.bays[b].clear, own.to + apart);
+  if (at) cut.to = *at;
+  at.reset();
+  for (std::size_t b = bay; b-- > 0 && !at;) {
+    const Span clear = wall.bays[b].clear;
+    at = cut_in({-clear.to, -clear.from}, apart - own.from);  // seen in a mirror
+    if (at) cut.from = -*at;
+  }
+  return cut;
 }
 
 double cells_of(const Block& block) {
@@ -106,15 +134,16 @@ Decay decay_along(const std::vector<Slab>& stack, double film_inside, double fil
   return {std::sqrt(squared), T[0] * G[0] * film_inside};
 }
 
-Decay decay_along(const BuiltWall& wall, const Surroundings& air) {
+double out_of_reach(const BuiltWall& wall, const Surroundings& air, double share) {
   constexpr double rays = 0.02;
   constexpr std::size_t together = 5, cells = 60;
-  Decay slowest{0.0, 0.0};
+  double furthest = 0.0;
   const auto at_heights = static_cast<int>(wall.height / rays);
   std::vector<std::vector<double>> seen;
   for (const BayPlace& bay : wall.bays) {
     const double middle = 0.5 * (bay.clear.from + bay.clear.to);
-    const std::vector<const Piece*> pieces = pieces_within(wall, {middle - 1e-6, middle + 1e-6}, {0.0, wall.height});
+    const std::vector<const Piece*> pieces =
+        pieces_within(wall, {middle - 1e-6, middle + 1e-6}, {0.0, wall.height});
     std::vector<double> conductivity(cells, 0.0);
     std::size_t in = 0;
     for (int n = 0; n < at_heights; ++n) {
@@ -124,14 +153,14 @@ Decay decay_along(const BuiltWall& wall, const Surroundings& air) {
         std::vector<Slab> stack;
         for (const double k : conductivity) stack.push_back({wall.depth / cells, k});
         const Decay d = decay_along(stack, air.inside.film, air.outside.film);
-        slowest = {std::max(slowest.length, d.length), std::max(slowest.on_face, d.on_face)};
+        furthest = std::max(furthest, d.length * std::log(std::max(1.0, d.on_face / share)));
         seen.push_back(conductivity);
       }
       conductivity.assign(cells, 0.0);
       in = 0;
     }
   }
-  return slowest;
+  return furthest;
 }
 
 Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) {
@@ -140,24 +169,18 @@ Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) 
   const std::size_t n = wall.bays.size();
   if (n < 2) return whole;
 
-  const Decay decay = decay_along(wall, air);
   constexpr double at_most = 0.25;  // of the difference between the two airs
   const double difference = at_most * std::abs(air.inside.temperature - air.outside.temperature);
-  const double apart = decay.length * std::log(std::max(1.0, difference * decay.on_face / allowed));
+  const double apart = out_of_reach(wall, air, allowed / difference);
   Windows parts;
   parts.uncertainty = allowed;
   double cells = 0.0;
   const double too_many = cells_of(whole.all[0].block);
   for (std::size_t b = 0; b < n; ++b) {
-    Span own = wall.bays[b].across, cut{0.0, wall.width};
+    Span own = wall.bays[b].across;
     if (b == 0) own.from = 0.0;
     if (b + 1 == n) own.to = wall.width;
-    for (std::size_t c = 0; c < n; ++c) {
-      const double middle = 0.5 * (wall.bays[c].clear.from + wall.bays[c].clear.to);
-      if (c < b && own.from - middle >= apart) cut.from = middle;
-      if (c > b && middle - own.to >= apart) cut.to = std::min(cut.to, middle);
-    }
-    parts.all.push_back({own, cut_out(wall, cut), b, 0.0});
+    parts.all.push_back({own, cut_out(wall, cut_round(wall, b, own, apart)), b, 0.0});
     Window& window = parts.all.back();
     const auto same = std::find_if(parts.all.begin(), parts.all.end() - 1, [&](const Window& w) {
       return w.like == static_cast<std::size_t>(&w - parts.all.data()) && show_the_same(w, window);

@@ -26,30 +26,31 @@ struct Slab {
 };
 Decay decay_along(const std::vector<Slab>& stack, double film_inside, double film_outside);
 
-/// The slowest of a wall: over the middles of its bays, bottom to top, heights of 0.1 m taken as one.
-Decay decay_along(const BuiltWall& wall, const Surroundings& air);
+/// How far off a difference behind the room face must be for the face to show no more of it than `share` [m]:
+/// the furthest of all stacks in the middles of the bays, heights of 0.1 m taken as one.
+double out_of_reach(const BuiltWall& wall, const Surroundings& air, double share);
 
 /// A part of the wall that is solved by itself, with so much of the wall beside it that what lies further off
 /// does not matter.
 struct Window {
-  Span own;                   ///< what it is solved for
+  Span own;  ///< what it is solved for
   Block block;
-  std::size_t like = 0;       ///< the first window that shows the same; itself, if none before does
-  double moved = 0.0;         ///< how far it stands to the right of that one [m]
+  std::size_t like = 0;  ///< the first window that shows the same; itself, if none before does
+  double moved = 0.0;    ///< how far it stands to the right of that one [m]
 };
 
 struct Windows {
-  std::vector<Window> all;    ///< left to right; their own parts make the whole wall
-  double uncertainty = 0.0;   ///< of the room face by what is left out [K]
+  std::vector<Window> all;   ///< left to right; their own parts make the whole wall
+  double uncertainty = 0.0;  ///< of the room face by what is left out [K]
 };
 
-/// Each bay with the wall beside it, cut in the middle of a bay, where a mirror image changes least; or the
-/// whole wall as one where that takes fewer cells. Bays that show the same, and whose neighbours do, are
-/// solved once.
+/// Each bay with the wall beside it, cut in the middle of a bay, where a mirror image changes least, or
+/// somewhat beyond; or the whole wall as one where that takes fewer cells. Bays that show the same, and whose
+/// neighbours do, are solved once.
 ///
 /// The wall beside a window goes on as its mirror image there. What that gets wrong is no more than a quarter
 /// of the difference between room and outside, and dies away on the way to the window's own part
-/// (decay_along); a window is as wide as it takes to leave less than `allowed` [K] of it.
+/// (out_of_reach); a window is as wide as it takes to leave less than `allowed` [K] of it.
 Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed);
 
 }  // namespace coldbay

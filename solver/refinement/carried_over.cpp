@@ -46,7 +46,8 @@ std::vector<double> carried_over(const ConductivityGrid& coarse, const Surroundi
         const End end = part < 0.0 ? End::low : End::high;
         return std::abs(part) * (face_temperature(coarse, air, field, ijk, d, end) - T);
       };
-      *to++ = T + change(Direction::across, i.at) + change(Direction::up, j.at) + change(Direction::depth, k.at);
+      *to++ =
+          T + change(Direction::across, i.at) + change(Direction::up, j.at) + change(Direction::depth, k.at);
     }
   });
   return celsius;
