@@ -154,12 +154,12 @@ TEST(WallFace, BayByBayIsTheWholeWall) {
   EXPECT_LE(most, ours.uncertainty + whole.uncertainty);
 }
 
-/// A grid with every cell of the last one cut in eight, solved for itself.
+/// How far a face is from one four times as sure.
 double furthest_from_finer(const Block& block, const BlockFace& face, const FaceAccuracy& accuracy) {
   SolverOptions options;
   options.relative_residual = 1e-7;
   options.heat_balance = 5e-7;
-  const FaceAccuracy finer{0.2 * accuracy.surface, 0.01};
+  const FaceAccuracy finer{0.25 * accuracy.surface, 0.01};
   const BlockFace reference = block_face(block, winter(), block.span(Direction::across), finer, options);
   double most = 0.0;
   for (Index j = 0; j < face.up.cells(); ++j)
@@ -184,14 +184,14 @@ double furthest_from_finer(const Block& block, const BlockFace& face, const Face
 }
 
 // The promise: a seeded handful of small walls, of timber and of steel, with a box of plastic or steel, a gap
-// or a short batt, at 0.1 K, against answers five times as sure (whose own error the promise does not count).
+// or a short batt, at 0.2 K, against answers four times as sure (whose own error the promise does not count).
 TEST(WallFace, UncertaintiesHoldTheError) {
   int held = 0, n = 0;
-  for (unsigned seed = 1; seed <= 8; ++seed) {
+  for (unsigned seed = 1; seed <= 5; ++seed) {
     std::mt19937 rng(seed);
     Wall w = test::random_bay(rng);
     w.height = 0.7;
-    if (seed % 4 == 0) w.frame.sheet = 0.0006, w.frame.material = test::material("steel", 50.0);
+    if (seed == 4) w.frame.sheet = 0.0006, w.frame.material = test::material("steel", 50.0);
     if (seed % 2 == 0) {
       w.bays[0].enclosures = {box_at(0.35)};
       if (seed % 3 == 0) w.bays[0].enclosures[0].material = test::material("plastic", 0.2);
@@ -200,7 +200,7 @@ TEST(WallFace, UncertaintiesHoldTheError) {
     }
     if (seed % 3 == 1) w.bays[0].short_end = ShortEnd{test::uniform(rng, 0.02, 0.1), BayEnd::top, false};
     const Block block = block_of(build(w));
-    const FaceAccuracy accuracy{0.1, 0.02};
+    const FaceAccuracy accuracy{0.2, 0.02};
     SolverOptions options;
     options.relative_residual = 1e-7;
     options.heat_balance = 5e-7;
