@@ -169,7 +169,7 @@ std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, 
   const double excess =
       of_face ? n.uncertainty / accuracy.surface : n.room_heat_uncertainty / (accuracy.heat * n.heat);
   constexpr double and_a_little_more = 0.75;  // another round costs more than some strips
-  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.5), most);
+  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.2), most);
 }
 
 bool beyond_its_source(const Block& block, const BlockPainting& painting, const TemperatureField& field) {
