@@ -32,9 +32,8 @@ Wall without_plates() {
   return w;
 }
 
-/// What a face that promises 0.01 K and a section that promises 0.005 K may differ by: the one is
-/// what is asked of the face, and 0.01 K is what a reader would call the
-/// same.
+/// What a face that promises 0.01 K and a section that promises 0.005 K may differ by: what is asked of the
+/// face, reading the one between the cells of the other included.
 constexpr double the_same = 0.01;
 
 // A wall that is the same at all heights has the face of its plan section.
