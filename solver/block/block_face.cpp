@@ -169,7 +169,7 @@ std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, 
   const double excess =
       of_face ? n.uncertainty / accuracy.surface : n.room_heat_uncertainty / (accuracy.heat * n.heat);
   constexpr double and_a_little_more = 0.75;  // another round costs more than some strips
-  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.5), most);
+  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.2), most);
 }
 
 bool beyond_its_source(const Block& block, const BlockPainting& painting, const TemperatureField& field) {
@@ -220,20 +220,20 @@ std::array<Axis, 3> first_lines(const Block& block) {
   return block_lines(block, {along, along, depth});
 }
 
-BlockFace block_face(const Block& block, const Surroundings& surroundings, Span own,
-                     const FaceAccuracy& accuracy, const SolverOptions& options) {
+BlockFace block_face(const Block& block, const Surroundings& air, Span own, const FaceAccuracy& accuracy,
+                     const SolverOptions& options) {
   // 1. A few lines, one on every edge; air spaces and materials at the temperatures that they lead to. On the
   //    finer grids they are taken from the grid before.
   // A round changes a fifth of what the one before it did, at most: what is left is less than a quarter of
   // the last.
   const double last_change = 0.2 * accuracy.surface, settled_to = 0.25 * last_change;
-  BlockAir air = find_air_spaces(block);
-  SolvedBlock small = settle_block(block, first_lines(block), surroundings, air, last_change, options);
+  BlockAir spaces = find_air_spaces(block);
+  SolvedBlock small = settle_block(block, first_lines(block), air, spaces, last_change, options);
   std::vector<FaceRefinement> log;
   while (true) {
     // 2. How much does each axis still matter?
     const int rounds = small.rounds;
-    Judged n = judge(block, surroundings, air, own, std::move(small), options);
+    Judged n = judge(block, air, spaces, own, std::move(small), options);
     n.uncertainty += settled_to;
     log.push_back({n.small.grid.cells(), n.uncertainty, rounds});
     const bool of_face = n.uncertainty > accuracy.surface,
@@ -241,14 +241,14 @@ BlockFace block_face(const Block& block, const Surroundings& surroundings, Span 
     if (!of_face && !of_heat) return read_off(block, std::move(n), std::move(log), true);
 
     // 3. More lines where they are missed.
-    std::array<Axis, 3> axis = refined(n, surroundings, own, accuracy,
-                                       std::min(options.max_cells / 2, most_growth * n.small.grid.cells()));
+    std::array<Axis, 3> axis =
+        refined(n, air, own, accuracy, std::min(options.max_cells / 2, most_growth * n.small.grid.cells()));
     const Index cells = axis[0].cells() * axis[1].cells() * axis[2].cells();
     if (cells == n.small.grid.cells() || std::ssize(log) > most_refinements)
       return read_off(block, std::move(n), std::move(log), false);
-    const std::vector<double> start = carried_over(n.small.grid, surroundings, n.small.field, axis);
-    small = solve_block(block, axis, surroundings, air, options, start);
-    follow(air, paint(block, std::move(axis)), block, surroundings, small.grid, small.field);
+    const std::vector<double> start = carried_over(n.small.grid, air, n.small.field, axis);
+    small = solve_block(block, axis, air, spaces, options, start);
+    follow(spaces, paint(block, std::move(axis)), block, air, small.grid, small.field);
   }
 }
 

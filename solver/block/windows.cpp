@@ -151,6 +151,7 @@ double out_of_reach(const BuiltWall& wall, const Surroundings& air, double share
       if (++in < together) continue;
       if (std::find(seen.begin(), seen.end(), conductivity) == seen.end()) {
         std::vector<Slab> stack;
+        stack.reserve(conductivity.size());
         for (const double k : conductivity) stack.push_back({wall.depth / cells, k});
         const Decay d = decay_along(stack, air.inside.film, air.outside.film);
         furthest = std::max(furthest, d.length * std::log(std::max(1.0, d.on_face / share)));

@@ -32,9 +32,8 @@ Wall without_plates() {
   return w;
 }
 
-/// What a face that promises 0.012 K and a section that promises 0.005 K may differ by: the one is
-/// better than it promises (1.25 times the changes is a bound), and 0.01 K is what a reader would call the
-/// same.
+/// What a face that promises 0.01 K and a section that promises 0.005 K may differ by: what is asked of the
+/// face, reading the one between the cells of the other included.
 constexpr double the_same = 0.01;
 
 // A wall that is the same at all heights has the face of its plan section.
@@ -43,7 +42,7 @@ TEST(WallFace, WithoutChangeUpwardItIsThePlan) {
   w.bays.resize(2);
   w.bays[0].gap = {0.012, 0.0, 0.0, 0.0};
   w.bays[1].fills.clear();
-  const WallFace face = wall_face(w, winter(), {0.012, 0.005});
+  const WallFace face = wall_face(w, winter(), {0.01, 0.005});
   const Forecast plan = forecast(plan_section(w, 0.25, "", ""), winter(), {}, {1e-3, 0.005});
   EXPECT_TRUE(face.reached);
   EXPECT_LT(furthest(plan.results.profile, [&](double x) { return temperature_on(face.room, x, 0.3); }),
@@ -67,7 +66,7 @@ TEST(WallFace, WithoutChangeAcrossItIsTheVerticalSection) {
   for (Piece& p : built.pieces)
     if (auto* r = std::get_if<Rectangle>(&p.outline); r && p.along == Direction::up)
       r->across = {0.0, built.width};
-  const WallFace face = wall_face(built, winter(), {0.012, 0.005});
+  const WallFace face = wall_face(built, winter(), {0.01, 0.005});
   const Section section = cut_of(built, Direction::across, 0.2);
   const Forecast vertical = forecast(section, winter(), {}, {1e-3, 0.005});
   EXPECT_TRUE(face.reached);
@@ -154,12 +153,12 @@ TEST(WallFace, BayByBayIsTheWholeWall) {
   EXPECT_LE(most, ours.uncertainty + whole.uncertainty);
 }
 
-/// A grid with every cell of the last one cut in eight, solved for itself.
+/// How far a face is from one four times as sure.
 double furthest_from_finer(const Block& block, const BlockFace& face, const FaceAccuracy& accuracy) {
   SolverOptions options;
   options.relative_residual = 1e-7;
   options.heat_balance = 5e-7;
-  const FaceAccuracy finer{0.2 * accuracy.surface, 0.01};
+  const FaceAccuracy finer{0.25 * accuracy.surface, 0.01};
   const BlockFace reference = block_face(block, winter(), block.span(Direction::across), finer, options);
   double most = 0.0;
   for (Index j = 0; j < face.up.cells(); ++j)
@@ -184,14 +183,14 @@ double furthest_from_finer(const Block& block, const BlockFace& face, const Face
 }
 
 // The promise: a seeded handful of small walls, of timber and of steel, with a box of plastic or steel, a gap
-// or a short batt, at 0.1 K, against answers five times as sure (whose own error the promise does not count).
+// or a short batt, at 0.2 K, against answers four times as sure (whose own error the promise does not count).
 TEST(WallFace, UncertaintiesHoldTheError) {
   int held = 0, n = 0;
-  for (unsigned seed = 1; seed <= 8; ++seed) {
+  for (unsigned seed = 1; seed <= 5; ++seed) {
     std::mt19937 rng(seed);
     Wall w = test::random_bay(rng);
     w.height = 0.7;
-    if (seed % 4 == 0) w.frame.sheet = 0.0006, w.frame.material = test::material("steel", 50.0);
+    if (seed == 4) w.frame.sheet = 0.0006, w.frame.material = test::material("steel", 50.0);
     if (seed % 2 == 0) {
       w.bays[0].enclosures = {box_at(0.35)};
       if (seed % 3 == 0) w.bays[0].enclosures[0].material = test::material("plastic", 0.2);
@@ -200,7 +199,7 @@ TEST(WallFace, UncertaintiesHoldTheError) {
     }
     if (seed % 3 == 1) w.bays[0].short_end = ShortEnd{test::uniform(rng, 0.02, 0.1), BayEnd::top, false};
     const Block block = block_of(build(w));
-    const FaceAccuracy accuracy{0.1, 0.02};
+    const FaceAccuracy accuracy{0.2, 0.02};
     SolverOptions options;
     options.relative_residual = 1e-7;
     options.heat_balance = 5e-7;

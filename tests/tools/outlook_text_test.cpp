@@ -64,7 +64,7 @@ TEST(OutlookText, AWholeOutlook) {
   EXPECT_EQ(
       outlook_text(two_faults()),
       "Practice wall: what an infrared survey will show\n"
-      "  settled after       5 h: the face follows a change outside no faster\n"
+      "  settled after       5 h: by then the face is within 5 % of what a change outside makes of it\n"
       "  normal here         at 20.0 K: sound studs read 0.78 K colder than the bays beside them, and the "
       "plates "
       "1.00 K colder; sound bays differ by 0.04 K\n"
