@@ -114,7 +114,8 @@ Converged converge(const HeatBalance& balance, Hierarchy<Real>& grids, const Sol
     const Converged next =
         conjugate_gradients(balance, grids, wanted, options.max_iterations - reached.iterations, u);
     reached = {reached.iterations + next.iterations, next.residual};
-    if (!(next.residual <= wanted) || wanted < least || imbalance_of(balance, u) <= options.heat_balance) return reached;
+    if (!(next.residual <= wanted) || wanted < least || imbalance_of(balance, u) <= options.heat_balance)
+      return reached;
   }
 }
 

@@ -83,41 +83,56 @@ ThermalMap map_of(const Image& image) {
   return map;
 }
 
+std::vector<WallPanel> panels_of(const FaceMap& built, const FaceMap* right) {
+  std::vector<WallPanel> panels{{"as built", "", sampled(built), false}};
+  if (right) panels.push_back({"built right", "", sampled(*right), false});
+  return panels;
+}
+
 struct Named {
   std::string name;
   Picture picture;
 };
 
-std::vector<OutputFile> draw(const Case& c, const WallFaces& faces, const FaceWishes& wishes,
-                             const Provenance& provenance) {
-  PictureStyle style = style_of(c, wishes.palette);
-  const WallSheet sheet = sheet_of(c, faces.wall, wishes);
-  std::vector<WallPanel> room{{"as built", "", sampled(faces.built.room), false}};
-  if (faces.right) room.push_back({"built right", "", sampled(faces.right->room), false});
-  const TemperatureScale shared = scale_of(c, room, style);
-  const auto scale = wishes.own_scale ? std::nullopt : std::optional(shared);
+/// The room face, and the same as a camera has it, on one scale.
+std::vector<Named> room_pictures(const Case& c, const WallFaces& faces, const WallSheet& sheet,
+                                 const std::vector<WallPanel>& room, bool own_scale, PictureStyle style) {
+  const Camera camera = camera_of(c, faces.built.room);
+  const Image seen = ideal(faces.built.room, camera, c.air.inside.temperature);
+  const ThermalMap clear = map_of(seen), noisy = map_of(recorded(seen, camera));
+  std::vector<WallPanel> all = room;
+  all.push_back({"", "", clear, false});
+  all.push_back({"", "", noisy, false});
+  const TemperatureScale scale = scale_of(c, all, style);
 
   std::vector<Named> pictures;
   style.cut = "the wall seen from the room, surface temperatures";
-  pictures.push_back({"face.png", room_picture(sheet, room, scale, style)});
-  const Camera camera = camera_of(c, faces.built.room);
-  const Image seen = ideal(faces.built.room, camera, c.air.inside.temperature);
-  style.cut = fmt::format("the wall as a camera reads it: {}", camera_words(camera, c.units));
   pictures.push_back(
-      {"face-camera.png", camera_picture(map_of(seen), map_of(recorded(seen, camera)), shared, style)});
-  if (wishes.outer) {
-    WallSheet outer = sheet;
-    outer.thresholds.clear();
-    outer.spots.clear();
-    outer.lines.clear();
-    std::vector<WallPanel> panels{{"as built", "", sampled(faces.built.outer), false}};
-    if (faces.right) panels.push_back({"built right", "", sampled(faces.right->outer), false});
-    const auto own = shared_scale(panels, style.temperature, "shared by the pictures of the outer face");
-    style.cut = "the outer face, drawn as seen from the room";
-    pictures.push_back(
-        {"face-outer.png",
-         room_picture(outer, panels, wishes.own_scale ? std::nullopt : std::optional(own), style)});
-  }
+      {"face.png", room_picture(sheet, room, own_scale ? std::nullopt : std::optional(scale), style)});
+  style.cut = fmt::format("the wall as a camera reads it: {}", camera_words(camera, c.units));
+  pictures.push_back({"face-camera.png", camera_picture(clear, noisy, scale, style)});
+  return pictures;
+}
+
+/// The outer face: what is damp or read in the room has no place on it.
+Named outer_picture(const WallFaces& faces, WallSheet sheet, bool own_scale, PictureStyle style) {
+  sheet.thresholds.clear();
+  sheet.spots.clear();
+  sheet.lines.clear();
+  std::vector<WallPanel> panels = panels_of(faces.built.outer, faces.right ? &faces.right->outer : nullptr);
+  std::optional<TemperatureScale> scale;
+  if (!own_scale) scale = shared_scale(panels, style.temperature, "shared by the pictures of the outer face");
+  style.cut = "the outer face, drawn as seen from the room";
+  return {"face-outer.png", room_picture(std::move(sheet), std::move(panels), scale, style)};
+}
+
+std::vector<OutputFile> draw(const Case& c, const WallFaces& faces, const FaceWishes& wishes,
+                             const Provenance& provenance) {
+  const PictureStyle style = style_of(c, wishes.palette);
+  const WallSheet sheet = sheet_of(c, faces.wall, wishes);
+  const std::vector<WallPanel> room = panels_of(faces.built.room, faces.right ? &faces.right->room : nullptr);
+  std::vector<Named> pictures = room_pictures(c, faces, sheet, room, wishes.own_scale, style);
+  if (wishes.outer) pictures.push_back(outer_picture(faces, sheet, wishes.own_scale, style));
 
   std::vector<OutputFile> files;
   for (const Named& named : pictures)

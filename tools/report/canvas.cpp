@@ -94,9 +94,8 @@ void polyline(Picture& picture, std::span<const Spot> points, double thickness, 
   const int height = past_pixel(lowest->y + reach, picture.height) - first_row;
   // The strongest coverage any segment gives a pixel, collected before blending: blending segment by
   // segment would thicken every joint.
-  std::vector<float> strongest(static_cast<std::size_t>(std::max(0, width)) *
-                                   static_cast<std::size_t>(std::max(0, height)),
-                               0.0F);
+  std::vector<float> strongest(
+      static_cast<std::size_t>(std::max(0, width)) * static_cast<std::size_t>(std::max(0, height)), 0.0F);
   const auto at = [&](int x, int y) -> float& {
     return strongest[static_cast<std::size_t>(x - start) +
                      static_cast<std::size_t>(width) * static_cast<std::size_t>(y - first_row)];

@@ -174,7 +174,7 @@ std::string normal_text(const NormalPattern& normal, double difference, UnitSyst
   if (normal.plates)
     out += normal.studs ? fmt::format(", and the plates {}", reads(*normal.plates))
                         : fmt::format("the plates read {} than the bays", reads(*normal.plates));
-  if (normal.bays > 1 && normal.bays_apart > 0.0)
+  if (normal.bays > 1 && normal.bays_apart * std::abs(difference) >= 0.005)
     out += fmt::format("{}sound bays differ by {}", out.empty() ? "" : "; ",
                        contrast_text(normal.bays_apart * difference, u));
   return out;

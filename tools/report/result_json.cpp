@@ -236,7 +236,7 @@ std::string sha256(const std::string& text) {
 
 std::vector<std::string> not_modelled(const Section& section, UnitSystem units) {
   std::vector<std::string> all{
-      "air leakage, moisture, sun, heat stored in the wall, air moving inside it, and the camera itself"};
+      "air leakage, moisture, sun, heat stored in the wall, and air moving inside it"};
   if (!section.parts.empty() && section.cut != CutKind::vertical)
     all.emplace_back("the plates: U is that of the wall between bottom plate and top plates");
   const LengthUnit length = units == UnitSystem::metric ? LengthUnit::millimetre : LengthUnit::inch;
