@@ -63,9 +63,19 @@ WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
   return faces;
 }
 
+FaceMap before_even_air(FaceMap face, const Surroundings& air) {
+  for (Index j = 0; j < face.up.cells(); ++j) {
+    const double warmer = room_temperature(air, face.up.centre(j)) - air.inside.temperature;
+    for (Index i = 0; i < face.across.cells(); ++i)
+      face.celsius[static_cast<std::size_t>(i + face.across.cells() * j)] -= warmer;
+  }
+  return face;
+}
+
 FacePair face_pair(const Case& c, const WallFaces& faces) {
   const WallFace& right = faces.right ? *faces.right : faces.built;
-  return {faces.built.room, right.room, c.air.inside.temperature, c.air.outside.temperature,
+  return {before_even_air(faces.built.room, c.air), before_even_air(right.room, c.air),
+          c.air.inside.temperature, c.air.outside.temperature,
           std::max(faces.built.uncertainty, right.uncertainty)};
 }
 

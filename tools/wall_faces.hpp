@@ -40,7 +40,11 @@ struct WallFaces {
 WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
                       const std::function<void(const std::string&)>& progress);
 
-/// Both faces between the case's airs; a wall built right is its own pair.
+/// A face without what it has from a room that is warmer above than below: as if the air were as warm
+/// everywhere as the case says of the room, to first order.
+FaceMap before_even_air(FaceMap face, const Surroundings& air);
+
+/// Both faces between the case's airs, as if those were even; a wall built right is its own pair.
 FacePair face_pair(const Case& c, const WallFaces& faces);
 
 }  // namespace coldbay

@@ -79,17 +79,24 @@ std::string coldest_rows(const Case& c, const WallFaces& faces) {
   return out;
 }
 
+/// What sections make of a bay; less than all where they do not show it at all its heights.
+std::string section_text(const WholeWall& sections, const BayCost& bay, UnitSystem u) {
+  const bool part = std::any_of(sections.unseen.begin(), sections.unseen.end(),
+                                [&](const WholeWall::Unseen& unseen) { return unseen.bay == bay.bay; });
+  return fmt::format("{}{}", part ? "at least " : "", per_kelvin_text(sections.bays[bay.index], u));
+}
+
 std::string cost_rows(const WallFaces& faces, const std::optional<WholeWall>& sections, UnitSystem u) {
   if (faces.costs.empty()) return {};
   std::string out = "\nWhat each bay costs\n";
-  out += fmt::format("  {:<10} {:<26} {:<20} {}\n", "", "heat, in three dimensions", "summed from sections",
+  out += fmt::format("  {:<10} {:<26} {:<28} {}\n", "", "heat, in three dimensions", "summed from sections",
                      "the face is furthest from built right");
   double sum = 0.0;
   for (const BayCost& bay : faces.costs) {
     sum += bay.extra;
-    out += fmt::format("  {:<10} {:<26} {:<20} {} {} at {}\n", bay.bay,
+    out += fmt::format("  {:<10} {:<26} {:<28} {} {} at {}\n", bay.bay,
                        fmt::format("{}, {}", per_kelvin_text(bay.extra, u), signed_percent(bay.share)),
-                       sections ? per_kelvin_text(sections->bays[bay.index], u) : "-",
+                       sections ? section_text(*sections, bay, u) : "-",
                        difference_text(std::abs(bay.furthest), u), bay.furthest < 0.0 ? "colder" : "warmer",
                        place_text(bay.furthest_across, bay.furthest_up, u));
     out += fmt::format("  {:<10} {}\n", "", names_of(bay.faults));
@@ -127,6 +134,11 @@ std::string face_text(const Case& c, const WallFaces& faces, const std::optional
   if (std::abs(kelvin) >= 1.0) {
     const std::string normal = normal_text(normal_pattern(face_pair(c, faces), faces.wall), kelvin, u);
     if (!normal.empty()) out += row("normal here", normal);
+    if (!c.air.by_height.empty())
+      out += row(
+          "", fmt::format("and it is {} warmer at the top than at the floor, as the room's air is",
+                          difference_text(
+                              room_temperature(c.air, faces.wall.height) - room_temperature(c.air, 0.0), u)));
   }
   out += coldest_rows(c, faces);
   out += damp_rows(c, faces.built);
