@@ -40,6 +40,11 @@ std::string u_value_text(double U, UnitSystem units) {
                        : fmt::format("{:.4f} Btu/h·ft2·°F", U / ip_transmittance);
 }
 
+std::string distance_text(double metres, UnitSystem units) {
+  return units == UnitSystem::metric ? fmt::format("{:.1f} m", metres)
+                                     : fmt::format("{:.0f} ft", metres / 0.3048);
+}
+
 std::string per_kelvin_text(double W_per_K, UnitSystem units) {
   // 1 W/K = 1.895634 Btu/h F, International Table
   return units == UnitSystem::metric ? fmt::format("{:.3f} W/K", W_per_K)

@@ -11,8 +11,9 @@ namespace coldbay {
 inline constexpr double ip_transmittance = 5.678263337;
 
 /// Numbers as people of either system write them, from SI.
-std::string heat_text(double W_per_m, UnitSystem units);   ///< "12.3 W per metre", "12.8 Btu/h per foot"
-std::string length_text(double metres, UnitSystem units);  ///< "406 mm", "16.0 in"
+std::string heat_text(double W_per_m, UnitSystem units);     ///< "12.3 W per metre", "12.8 Btu/h per foot"
+std::string length_text(double metres, UnitSystem units);    ///< "406 mm", "16.0 in"
+std::string distance_text(double metres, UnitSystem units);  ///< as people pace it out: "2.5 m", "8 ft"
 std::string temperature_text(double celsius, UnitSystem units, int decimals = 1);  ///< "17.2 °C", "63.0 °F"
 std::string difference_text(double kelvin, UnitSystem units);                      ///< "0.9 K", "1.6 °F"
 std::string u_value_text(double U, UnitSystem units);                              ///< "0.412 W/m2K"

@@ -7,6 +7,7 @@
 
 #include "solver/results/dew_point.hpp"
 #include "solver/results/surface_humidity.hpp"
+#include "tools/case_camera.hpp"
 #include "tools/report/amounts.hpp"
 #include "tools/report/fault_words.hpp"
 #include "tools/report/outlook_text.hpp"
@@ -47,10 +48,13 @@ std::string heat_rows(const WallFaces& faces, UnitSystem u) {
 std::string damp_row(std::string_view name, std::string_view what, const FaceMap& face, double threshold,
                      UnitSystem u) {
   const AreaBelow below = area_below(face, threshold);
-  return row(name, fmt::format("{} {}: {}", what, temperature_text(threshold, u),
-                               below.area > 0.0 ? fmt::format("{} of the wall is colder, {:.1f} %",
-                                                              area_text(below.area, u), 100.0 * below.share)
-                                                : std::string("all of the wall is warmer")));
+  std::string words = "all of the wall is warmer";
+  if (below.area > 0.0) {
+    const std::string share =
+        below.share < 0.001 ? std::string("less than 0.1 %") : fmt::format("{:.1f} %", 100.0 * below.share);
+    words = fmt::format("{} of the wall is colder, {}", share, area_text(below.area, u));
+  }
+  return row(name, fmt::format("{} {}: {}", what, temperature_text(threshold, u), words));
 }
 
 std::string damp_rows(const Case& c, const WallFace& f) {
@@ -111,6 +115,22 @@ std::string cost_rows(const WallFaces& faces, const std::optional<WholeWall>& se
   return out;
 }
 
+/// What the case's camera makes of it: what it has before it, and how slanted.
+std::string camera_rows(const Case& c, const FaceMap& face) {
+  const Camera camera = camera_of(c, face);
+  const auto whole = [](const Axis& axis) { return Span{axis.edges().front(), axis.edges().back()}; };
+  const View view = view_of(camera, whole(face.across), whole(face.up));
+  std::string out = row("camera", camera_words(camera, c.units));
+  if (!view.whole_wall)
+    out += row("", fmt::format("it sees a part of the wall; all of it from {}",
+                               distance_text(view.whole_wall_from, c.units)));
+  if (view.largest_angle > oblique)
+    out += row("beware",
+               "it looks at the ends of its picture from more than 60 degrees aside, where linings "
+               "mirror more than is reckoned here");
+  return out;
+}
+
 std::string evidence_rows(const WallFaces& faces, UnitSystem u) {
   const WallFace& f = faces.built;
   std::string out = row(
@@ -142,6 +162,7 @@ std::string face_text(const Case& c, const WallFaces& faces, const std::optional
   }
   out += coldest_rows(c, faces);
   out += damp_rows(c, faces.built);
+  out += camera_rows(c, faces.built.room);
   out += evidence_rows(faces, u);
   out += row("not modelled",
              "air leakage, air moving inside the wall, moisture, sun, corners and what lies beside the wall");

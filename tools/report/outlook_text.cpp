@@ -25,11 +25,6 @@ std::string whole_difference(double kelvin, UnitSystem u) {
 
 std::string_view side(double signed_kelvin) { return signed_kelvin < 0.0 ? "colder" : "warmer"; }
 
-std::string distance_text(double metres, UnitSystem u) {
-  return u == UnitSystem::metric ? fmt::format("{:.1f} m", metres)
-                                 : fmt::format("{:.0f} ft", metres / 0.3048);
-}
-
 /// Distances are rounded down: nearer is never wrong.
 std::string within_text(double metres, UnitSystem u) {
   const double step = u == UnitSystem::metric ? 0.1 : 0.1 * 0.3048;
