@@ -102,6 +102,7 @@ bool outlook(const SourceText& source, const MaterialsFile& materials,
   o.sight = sight_of(c, faces.built.room);
   o.normal = normal_pattern(pair, faces.wall);
   o.faults = faults_of_wall(faces, pair, o.sight, o.normal);
+  o.not_compared = faces.not_compared;
 
   // 4. When to go: the wall must have settled, and the weather must be what the rules ask for.
   const Settles time = settles(c);
