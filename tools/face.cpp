@@ -83,9 +83,16 @@ ThermalMap map_of(const Image& image) {
   return map;
 }
 
+/// A wall up to 50 m2 in pixels of the usual size; a larger one in no more of them than that has, so that its
+/// table can still be opened.
+double pixel_of(const FaceMap& face) {
+  constexpr double most = 2e6;
+  return std::max(usual_pixel, std::sqrt(face.across.length() * face.up.length() / most));
+}
+
 std::vector<WallPanel> panels_of(const FaceMap& built, const FaceMap* right) {
-  std::vector<WallPanel> panels{{"as built", "", sampled(built), false}};
-  if (right) panels.push_back({"built right", "", sampled(*right), false});
+  std::vector<WallPanel> panels{{"as built", "", sampled(built, pixel_of(built)), false}};
+  if (right) panels.push_back({"built right", "", sampled(*right, pixel_of(built)), false});
   return panels;
 }
 

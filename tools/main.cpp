@@ -3,8 +3,10 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <cmath>
 #include <csignal>
 #include <cstdio>
+#include <cstdlib>
 #include <exception>
 #include <filesystem>
 #include <fstream>
@@ -211,12 +213,18 @@ void add_palette(CLI::App* command, std::string& palette) {
       ->check(CLI::IsMember({"hearth", "slate"}));
 }
 
+/// CLI::Range lets "nan" pass, and nothing is ever further off than that.
+std::string not_nan(const std::string& text) {
+  return std::isnan(std::strtod(text.c_str(), nullptr)) ? "'nan' is not a number" : "";
+}
+
 /// Below a millikelvin nobody sees anything, and a coarse face is none.
 void add_within(CLI::App* command, double& within) {
   command
       ->add_option("--within", within,
                    "how sure the face must be, in kelvins: 0.05 unless told; 0.3 is a quick look")
-      ->check(CLI::Range(0.002, 1.0));
+      ->check(CLI::Range(0.002, 1.0))
+      ->check(not_nan);
 }
 
 int run(int argc, char** argv) {

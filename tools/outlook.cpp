@@ -55,6 +55,12 @@ bool heavy_outside(const Wall& wall) {
   return heavy;
 }
 
+/// Of the wall as a whole; where pipes give or take heat, by what it loses to the outside.
+double u_of(const WallFaces& faces, double difference) {
+  const double area = faces.built.room.across.length() * faces.built.room.up.length();
+  return faces.built.u_value.value_or(std::abs(faces.built.heat_to_outside / (area * difference)));
+}
+
 Sight sight_of(const Case& c, const FaceMap& face) {
   const Camera camera = camera_of(c, face);
   const double pixel = view_of(camera, {0.0, 1.0}, {0.0, 1.0}).pixel;
@@ -102,11 +108,12 @@ bool outlook(const SourceText& source, const MaterialsFile& materials,
   o.sight = sight_of(c, faces.built.room);
   o.normal = normal_pattern(pair, faces.wall);
   o.faults = faults_of_wall(faces, pair, o.sight, o.normal);
+  o.not_compared = faces.not_compared;
 
   // 4. When to go: the wall must have settled, and the weather must be what the rules ask for.
   const Settles time = settles(c);
-  o.wall = {c.air.inside.temperature, faces.built.u_value.value_or(0.0),
-            static_cast<int>(std::ceil(time.hours)), heavy_outside(*c.wall)};
+  o.wall = {c.air.inside.temperature, u_of(faces, o.difference), static_cast<int>(std::ceil(time.hours)),
+            heavy_outside(*c.wall)};
   o.without_capacity = time.unknown;
   if (weather)
     o.weather = {weather->name, weather->file.weather,

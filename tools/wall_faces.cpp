@@ -32,14 +32,25 @@ void find_furthest(const FaceMap& built, const FaceMap& right, Span across, BayC
     }
 }
 
-std::vector<BayCost> costs_of(const WallFaces& faces, double kelvin) {
+/// True where a section of the case shows something wrong with a bay.
+bool in_some_section(const Case& c, std::size_t bay) {
+  return std::any_of(c.seen.begin(), c.seen.end(),
+                     [bay](const std::vector<std::vector<Fault>>& section) { return !section[bay].empty(); });
+}
+
+std::vector<BayCost> costs_of(const Case& c, const WallFaces& faces, double kelvin) {
   std::vector<BayCost> all;
   for (std::size_t b = 0; b < faces.faults.size(); ++b) {
     if (faces.faults[b].empty()) continue;
     const BayPlace& bay = faces.wall.bays[b];
     const Span columns = columns_of(faces.faults, faces.wall, b);
     const double extra = heat_into(faces.built, columns) - heat_into(*faces.right, columns);
-    BayCost cost{b, bay.name, faces.faults[b], extra / kelvin, extra / heat_into(*faces.right, bay.across)};
+    BayCost cost{b,
+                 bay.name,
+                 faces.faults[b],
+                 in_some_section(c, b),
+                 extra / kelvin,
+                 extra / heat_into(*faces.right, bay.across)};
     find_furthest(faces.built.room, faces.right->room, bay.across, cost);
     all.push_back(std::move(cost));
   }
@@ -52,14 +63,18 @@ WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
                       const std::function<void(const std::string&)>& progress) {
   progress("solving the face of the wall");
   const Wall& wall = *c.wall;
-  WallFaces faces{build(wall), faults_of(wall), wall_face(wall, c.air, accuracy), {}, {}};
+  WallFaces faces{build(wall), faults_of(wall), {}, wall_face(wall, c.air, accuracy), {}, {}};
+  for (const std::size_t b : without_right_way(wall)) {
+    faces.faults[b].clear();
+    faces.not_compared.push_back(faces.wall.bays[b].name);
+  }
   const bool wrong = std::any_of(faces.faults.begin(), faces.faults.end(),
                                  [](const std::vector<Fault>& bay) { return !bay.empty(); });
   if (!wrong) return faces;
   progress("solving the face of the wall built right");
   faces.right = wall_face(built_right(wall), c.air, accuracy);
-  const double kelvin = c.air.inside.temperature - c.air.outside.temperature;
-  if (faces.built.u_value && kelvin != 0.0) faces.costs = costs_of(faces, kelvin);
+  const double kelvin = mean_room_temperature(c.air, {0.0, wall.height}) - c.air.outside.temperature;
+  if (faces.built.u_value && kelvin != 0.0) faces.costs = costs_of(c, faces, kelvin);
   return faces;
 }
 

@@ -19,16 +19,19 @@ struct BayCost {
   std::size_t index = 0;  ///< of the bay
   std::string bay;        ///< "bay 2"
   std::vector<Fault> faults;
-  double extra = 0.0;     ///< through the room face, as built less built right [W/K]
-  double share = 0.0;     ///< of what the bay with half of either post loses built right
-  double furthest = 0.0;  ///< of its face, as built less built right, where that is most [K]
+  bool in_some_section = false;  ///< of the case: where it is in none, sections do not tell its cost
+  double extra = 0.0;            ///< through the room face, as built less built right [W/K]
+  double share = 0.0;            ///< of what the bay with half of either post loses built right
+  double furthest = 0.0;         ///< of its face, as built less built right, where that is most [K]
   double furthest_across = 0.0, furthest_up = 0.0;  ///< where [m]
 };
 
 /// The face of a case's wall, as built and, where anything is wrong with it, built right.
 struct WallFaces {
   BuiltWall wall;
-  std::vector<std::vector<Fault>> faults;  ///< of each bay
+  /// Of each bay; none where what would be right is not known, for nothing is compared with it.
+  std::vector<std::vector<Fault>> faults;
+  std::vector<std::string> not_compared;  ///< those bays: "bay 3"
   WallFace built;
   std::optional<WallFace> right;
   /// Of the bays that have faults; empty where something held gives or takes heat, for then the heat through

@@ -177,7 +177,7 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
   }
   // What is held in one window is in part in the next; what goes in and out tells all of it.
   out.heat_from_held = anything_held ? out.heat_to_outside - out.heat_flow : 0.0;
-  const double kelvin = air.inside.temperature - air.outside.temperature;
+  const double kelvin = mean_room_temperature(air, {0.0, wall.height}) - air.outside.temperature;
   if (!anything_held && kelvin != 0.0) out.u_value = out.heat_flow / (wall.width * wall.height * kelvin);
   return out;
 }

@@ -45,14 +45,18 @@ NormalPattern normal_pattern(const FacePair& faces, const BuiltWall& wall) {
   const double kelvin = difference_of(faces);
   const FaceSums sums = face_sums(faces.right);
   std::vector<Seen> seen;
-  std::vector<double> studs, plates;
+  std::vector<double> studs, plates, floor_plates, top_plates;
   for (const BayPlace& bay : wall.bays) {
     if (has_opening(wall, bay)) continue;
     const double reads = mean_on(sums, middle_half(bay.clear), middle_half(bay.up));
     const Span below{0.0, bay.up.from}, above{bay.up.to, wall.height};
-    for (const Span plate : {below, above})
-      if (plate.length() > 0.0)
-        plates.push_back((mean_on(sums, middle_half(bay.clear), plate) - reads) / kelvin);
+    const auto plate = [&](Span up, std::vector<double>& to) {
+      if (!(up.length() > 0.0)) return;
+      to.push_back((mean_on(sums, middle_half(bay.clear), up) - reads) / kelvin);
+      plates.push_back(to.back());
+    };
+    plate(below, floor_plates);
+    plate(above, top_plates);
     // Bays follow each other; one with an opening between two others breaks the row.
     if (!seen.empty() && seen.back().bay + 1 == &bay) {
       const Seen& left = seen.back();
@@ -62,7 +66,9 @@ NormalPattern normal_pattern(const FacePair& faces, const BuiltWall& wall) {
     }
     seen.push_back({&bay, reads});
   }
-  NormalPattern normal{middle_one(std::move(studs)), middle_one(std::move(plates)), 0.0, seen.size()};
+  NormalPattern normal{
+      middle_one(std::move(studs)),        middle_one(std::move(plates)),    0.0, seen.size(),
+      middle_one(std::move(floor_plates)), middle_one(std::move(top_plates))};
   const auto [least, most] = std::minmax_element(
       seen.begin(), seen.end(), [](const Seen& a, const Seen& b) { return a.reads < b.reads; });
   if (!seen.empty()) normal.bays_apart = (most->reads - least->reads) / std::abs(kelvin);

@@ -12,6 +12,15 @@ namespace {
 /// Finest step of looking [m]: a lining of 10 mm and more spreads whatever lies behind it further than that.
 constexpr double finest_step = 0.002;
 
+/// Half a pixel, but fine enough to measure the regions by, however few pixels fall on them.
+double step_for(const std::vector<FaceRegion>& regions, double pixel) {
+  constexpr double parts = 16.0;
+  double step = 0.5 * pixel;
+  for (const FaceRegion& r : regions)
+    step = std::min({step, r.across.length() / parts, r.up.length() / parts});
+  return std::max(finest_step, step);
+}
+
 struct Spot {
   double across, up;
 };
@@ -142,8 +151,7 @@ double reading_slope(double celsius, double reflected_celsius, double emissivity
 std::vector<Visibility> visibility(const FacePair& faces, const std::vector<FaceRegion>& regions,
                                    const Sight& sight, const NormalPattern& normal) {
   const double kelvin = difference_of(faces);
-  const Difference d{faces, face_sums(faces.built), face_sums(faces.right),
-                     std::max(finest_step, 0.5 * sight.pixel)};
+  const Difference d{faces, face_sums(faces.built), face_sums(faces.right), step_for(regions, sight.pixel)};
   const double patch = 3.0 * sight.pixel, smeared = std::hypot(patch, std::sqrt(12.0) * sight.blur);
   std::vector<Visibility> all;
   all.reserve(regions.size());

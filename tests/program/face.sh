@@ -56,6 +56,16 @@ grep -q 'What each bay costs' said.txt && complain "a wall built right costs not
 message=$("$coldbay" face drawn.yaml 2>&1)
 [ $? = 3 ] || complain "a drawn section should end with 3"
 case $message in *"only a wall has a face"*) ;; *) complain "a drawn section: $message" ;; esac
+for command in face outlook; do
+  "$coldbay" $command case.yaml --within nan >/dev/null 2>&1
+  [ $? = 2 ] || complain "$command --within nan should end with 2"
+done
+
+# Where nobody knows what would be right, nothing is compared: no +0.0 %, and not "nothing is wrong" either.
+sed 's/bays: .*/bays: [nothing]/' case.yaml >unknown.yaml
+"$coldbay" face unknown.yaml --within 0.3 >said.txt 2>/dev/null || complain "an unknown wall ended with $?"
+grep -q 'what would be right in bay 1 is not known' said.txt || complain "it does not say that bay 1 is not compared"
+grep -q 'built right: +0.0' said.txt && complain "it compares a wall with itself"
 "$coldbay" face case.yaml --within 5 >/dev/null 2>&1
 [ $? = 2 ] || complain "--within 5 should end with 2"
 exit $failed

@@ -90,6 +90,14 @@ TEST(Visibility, FindsTheWeakerSpotOfItsOwnRegionOnly) {
   EXPECT_NEAR(v.area, 0.01, 0.005 * 0.4);
 }
 
+TEST(Visibility, ACoarsePixelStillMeasuresTheSpot) {
+  // One pixel of 2 m sees all of the wall; the spot is as wide as before, within a step of a 16th of it.
+  const Visibility v = seen(pair_of(rectangle(-2.0, {0.48, 0.72}, {0.8, 1.4})), bare(2.0));
+  EXPECT_NEAR(v.width, 0.24, 1.2 / 16.0);
+  EXPECT_EQ(v.showing, Showing::too_small);
+  EXPECT_GT(v.come_within.value(), 0.0);
+}
+
 TEST(Visibility, AWarmFault) {
   const Visibility v = seen(pair_of(rectangle(0.6, {0.5, 0.7}, {1.0, 1.2})), bare(0.01));
   EXPECT_NEAR(v.per_kelvin, 0.03, 1e-12);
@@ -233,6 +241,16 @@ TEST(NormalPattern, StudsPlatesAndBays) {
   EXPECT_NEAR(n.studs.value(), -0.8 / 20.0, 1e-9);
   EXPECT_NEAR(n.plates.value(), -1.1 / 20.0, 1e-9);
   EXPECT_NEAR(n.bays_apart, 0.2 / 20.0, 1e-9);
+  EXPECT_NEAR(n.floor_plates.value(), -1.1 / 20.0, 1e-9);
+  // A room that is warmer with height: the floor's plates 3 K colder than those at the top.
+  FaceMap layered = map;
+  for (Index i = 0; i < map.across.cells(); ++i) {
+    layered.celsius[static_cast<std::size_t>(i)] -= 1.5;
+    layered.celsius[static_cast<std::size_t>(i + 2 * map.across.cells())] += 1.5;
+  }
+  const NormalPattern by_height = normal_pattern({layered, layered, 20.0, 0.0, 0.0}, wall);
+  EXPECT_NEAR(by_height.floor_plates.value(), -2.6 / 20.0, 1e-9);
+  EXPECT_NEAR(by_height.top_plates.value(), 0.4 / 20.0, 1e-9);
   // In the cooling season the same stripes are warm, and the numbers the same.
   const FaceMap hot = striped(wall, 0.8, 1.1, -0.2);
   EXPECT_NEAR(normal_pattern({hot, hot, 20.0, 40.0, 0.0}, wall).plates.value(), -1.1 / 20.0, 1e-9);

@@ -60,6 +60,37 @@ std::string lines_with(const std::string& text, std::string_view words) {
   return out;
 }
 
+TEST(OutlookText, ASummerCaseIsToldInItsSeason) {
+  Outlook o = two_faults();
+  o.difference = -18.0;
+  const std::string text = outlook_text(o);
+  EXPECT_NE(text.find("How hot it must be"), std::string::npos);
+  EXPECT_NE(text.find("studs read 0.70 K warmer"), std::string::npos);
+  EXPECT_NE(text.find("0.75 K warmer"), std::string::npos);
+  EXPECT_NE(text.find("in the heating season it reads colder"), std::string::npos);
+  EXPECT_EQ(text.find("0.75 K colder"), std::string::npos);
+}
+
+TEST(OutlookText, WhatNothingIsComparedWithIsNotFine) {
+  Outlook o = two_faults();
+  o.faults.clear();
+  o.not_compared = {"bay 1"};
+  const std::string text = outlook_text(o);
+  EXPECT_NE(text.find("What would be right in bay 1 is not known"), std::string::npos);
+  EXPECT_EQ(text.find("Nothing is wrong"), std::string::npos);
+}
+
+TEST(OutlookText, PlatesOfARoomWarmerWithHeight) {
+  NormalPattern n{-0.039, 0.08, 0.0, 4, -0.19, 0.08};
+  EXPECT_EQ(
+      normal_text(n, 20.0, UnitSystem::metric),
+      "sound studs read 0.78 K colder than the bays beside them, the plates at the floor 3.80 K colder and "
+      "those at the top 1.60 K warmer");
+  n.top_plates = -0.19;  // as good as alike: one number for both
+  EXPECT_EQ(normal_text(n, 20.0, UnitSystem::metric),
+            "sound studs read 0.78 K colder than the bays beside them, and the plates 1.60 K warmer");
+}
+
 TEST(OutlookText, AWholeOutlook) {
   EXPECT_EQ(
       outlook_text(two_faults()),

@@ -58,6 +58,7 @@ std::string face_json(const Case& c, const WallFaces& faces, const std::optional
   out["title"] = c.title;
   out["as_built"] = wall_json(c, faces.built);
   out["built_right"] = faces.right ? wall_json(c, *faces.right) : Json(nullptr);
+  out["not_compared"] = faces.not_compared;
   out["bays"] = Json::array();
   for (const BayCost& bay : faces.costs)
     out["bays"].push_back(
@@ -65,7 +66,8 @@ std::string face_json(const Case& c, const WallFaces& faces, const std::optional
          {"faults", names_of(bay.faults)},
          {"extra_W_per_K", bay.extra},
          {"extra_share", bay.share},
-         {"extra_by_sections_W_per_K", sections ? Json(sections->bays[bay.index]) : Json(nullptr)},
+         {"extra_by_sections_W_per_K",
+          sections && bay.in_some_section ? Json(sections->bays[bay.index]) : Json(nullptr)},
          {"furthest_K", bay.furthest},
          {"furthest_across_m", bay.furthest_across},
          {"furthest_up_m", bay.furthest_up}});

@@ -33,11 +33,16 @@ std::string heat_rows(const WallFaces& faces, UnitSystem u) {
   const WallFace& f = faces.built;
   const double factor = u == UnitSystem::metric ? 1.0 : 3.412142;  // 1 W in Btu/h, International Table
   const char* unit = u == UnitSystem::metric ? "W" : "Btu/h";
+  // Heat has a way it goes, and no sign.
+  const auto goes = [&](double watts, std::string_view forth, std::string_view back) {
+    return fmt::format("{:.1f} {} {}", std::abs(watts) * factor, unit, watts < 0.0 ? back : forth);
+  };
   std::string out =
-      row("heat", fmt::format("{:.1f} {} from the room into the wall", f.heat_flow * factor, unit));
+      row("heat", goes(f.heat_flow, "from the room into the wall", "from the wall into the room"));
   if (f.heat_from_held != 0.0)
-    out += row("", fmt::format("{:.1f} {} from what runs in pipes, {:.1f} {} to the outside",
-                               f.heat_from_held * factor, unit, f.heat_to_outside * factor, unit));
+    out += row("", fmt::format("{}, {}",
+                               goes(f.heat_from_held, "from what runs in pipes", "into what runs in pipes"),
+                               goes(f.heat_to_outside, "to the outside", "from the outside")));
   if (!f.u_value) return out;
   if (!faces.right || !faces.right->u_value) return out + row("U-value", u_value_text(*f.u_value, u));
   const double U = *f.u_value, right = *faces.right->u_value;
@@ -85,6 +90,7 @@ std::string coldest_rows(const Case& c, const WallFaces& faces) {
 
 /// What sections make of a bay; less than all where they do not show it at all its heights.
 std::string section_text(const WholeWall& sections, const BayCost& bay, UnitSystem u) {
+  if (!bay.in_some_section) return "in no section";
   const bool part = std::any_of(sections.unseen.begin(), sections.unseen.end(),
                                 [&](const WholeWall::Unseen& unseen) { return unseen.bay == bay.bay; });
   return fmt::format("{}{}", part ? "at least " : "", per_kelvin_text(sections.bays[bay.index], u));
@@ -106,7 +112,9 @@ std::string cost_rows(const WallFaces& faces, const std::optional<WholeWall>& se
     out += fmt::format("  {:<10} {}\n", "", names_of(bay.faults));
   }
   out += fmt::format("  {:<10} {:<26} {}\n", "together", per_kelvin_text(sum, u),
-                     sections ? per_kelvin_text(sections->extra, u) : "-");
+                     sections ? fmt::format("{}{}", sections->unseen.empty() ? "" : "at least ",
+                                            per_kelvin_text(sections->extra, u))
+                              : "-");
   if (sections)
     out +=
         "  Sections are two-dimensional: what is short across the cut, a box or an end, reaches further "
@@ -133,13 +141,21 @@ std::string camera_rows(const Case& c, const FaceMap& face) {
 
 std::string evidence_rows(const WallFaces& faces, UnitSystem u) {
   const WallFace& f = faces.built;
-  std::string out = row(
-      "known within", fmt::format("{} anywhere on the face, heat {:.2g} %", fine_difference(f.uncertainty, u),
-                                  100.0 * f.heat_flow_uncertainty / std::abs(f.heat_flow)));
+  // Where pipes heat the wall next to nothing may come from the room, and a share of that tells nothing.
+  const double share = f.heat_flow_uncertainty / std::abs(f.heat_flow);
+  const std::string heat = share < 0.99 ? fmt::format("{:.2g} %", 100.0 * share)
+                           : u == UnitSystem::metric
+                               ? fmt::format("{:.2f} W", f.heat_flow_uncertainty)
+                               : fmt::format("{:.2f} Btu/h", f.heat_flow_uncertainty * 3.412142);
+  std::string out = row("known within", fmt::format("{} anywhere on the face, heat {}",
+                                                    fine_difference(f.uncertainty, u), heat));
   out += row("", fmt::format("{} cells, heat in and out differ by {:.0e}", f.cells, f.report.heat_imbalance));
   if (!f.reached || (faces.right && !faces.right->reached))
     out += row("beware",
                "the accuracy asked for was NOT REACHED: colours and numbers are as sure as said above");
+  for (const std::string& bay : faces.not_compared)
+    out += row("beware",
+               fmt::format("what would be right in {} is not known: nothing is compared with it", bay));
   for (const std::string& warning : f.warnings) out += row("beware", warning);
   return out;
 }

@@ -33,6 +33,7 @@ struct Outlook {
   Sight sight;
   NormalPattern normal;
   std::vector<OutlookFault> faults;
+  std::vector<std::string> not_compared;  ///< bays of which nobody knows what would be right: "bay 3"
   SurveyWall wall;
   std::vector<std::string> without_capacity;  ///< materials whose density or specific heat is not known
   std::optional<WeatherOutlook> weather;

@@ -106,8 +106,11 @@ Json outlook_json(const Outlook& o) {
               {"normal",
                {{"stud_less_bay_K_per_K", maybe(o.normal.studs)},
                 {"plate_less_bay_K_per_K", maybe(o.normal.plates)},
+                {"floor_plate_less_bay_K_per_K", maybe(o.normal.floor_plates)},
+                {"top_plate_less_bay_K_per_K", maybe(o.normal.top_plates)},
                 {"bays_apart_K_per_K", o.normal.bays_apart},
                 {"bays", o.normal.bays}}}};
+  out["not_compared"] = o.not_compared;
   out["faults"] = Json::array();
   for (const OutlookFault& fault : o.faults) out["faults"].push_back(fault_json(o, fault));
   if (!o.weather) return out;

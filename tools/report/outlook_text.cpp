@@ -79,6 +79,8 @@ std::string why_not(const Visibility& v, UnitSystem u) {
     case Showing::unsure:
       return "weaker than the solve is sure of: ask for more accuracy before you say that it does not show";
     case Showing::too_small:
+      if (v.come_within.value_or(0.0) < 0.1)
+        return "fewer than three by three pixels fall on it, from however near";
       return fmt::format("fewer than three by three pixels fall on it: come within {}",
                          within_text(v.come_within.value_or(0.0), u));
     case Showing::shows:
@@ -95,16 +97,20 @@ std::string fault_rows(const Outlook& o, const OutlookFault& fault) {
   const Visibility& v = fault.seen;
   const UnitSystem u = o.units;
   const bool any = v.area > 0.0;
+  const bool heating = o.difference >= 0.0;  // the season of the case, which the normal pattern is told in
+  const double reads = heating ? v.per_kelvin : -v.per_kelvin;
   const std::string contrast =
-      fmt::format("{} {}", contrast_text(standard_difference * v.per_kelvin, u), side(v.per_kelvin));
+      fmt::format("{} {}", contrast_text(standard_difference * v.per_kelvin, u), side(reads));
   std::string out =
       table_line(v.name, any ? contrast : "-", any ? pair_text(v.across, v.up, ", ", u) : "-",
                  any ? pair_text(v.width, v.height, " by ", u) : "-",
                  v.needed <= most_difference ? difference_text(v.needed, u) : "-",
                  at_standards(o, [&](double least) { return shows_at(v, least) ? "yes" : "no"; }),
                  v.of_studs ? fmt::format("{:.1f} times", *v.of_studs) : "-");
-  out += fmt::format("  {:<10} {}{}\n", "", fault.what,
-                     any ? fmt::format("; in the cooling season it reads {}", side(-v.per_kelvin)) : "");
+  out += fmt::format(
+      "  {:<10} {}{}\n", "", fault.what,
+      any ? fmt::format("; in the {} season it reads {}", heating ? "cooling" : "heating", side(-reads))
+          : "");
   const std::string why = why_not(v, u);
   return why.empty() ? out : out + fmt::format("  {:<10} {}\n", "", why);
 }
@@ -129,9 +135,16 @@ std::string table_notes(const Outlook& o) {
 }
 
 std::string fault_table(const Outlook& o) {
-  if (o.faults.empty()) return "\nNothing is wrong with this wall: all it shows is the normal pattern.\n";
+  std::string not_compared;
+  for (const std::string& bay : o.not_compared)
+    not_compared +=
+        fmt::format("\nWhat would be right in {} is not known: nothing is compared with it.\n", bay);
+  if (o.faults.empty())
+    return not_compared.empty() ? "\nNothing is wrong with this wall: all it shows is the normal pattern.\n"
+                                : not_compared;
   const UnitSystem u = o.units;
-  std::string out = "\nHow cold it must be to see what is wrong\n";
+  std::string out = fmt::format("{}\nHow {} it must be to see what is wrong\n", not_compared,
+                                o.difference < 0.0 ? "hot" : "cold");
   out += table_line("", fmt::format("contrast at {}", whole_difference(standard_difference, u)),
                     "across, above the floor", "size at half", "seen from",
                     at_standards(o, [&](double least) { return fmt::format("at {}", least_text(least, u)); }),
@@ -166,7 +179,15 @@ std::string normal_text(const NormalPattern& normal, double difference, UnitSyst
     return fmt::format("{} {}", contrast_text(per_kelvin * difference, u), side(per_kelvin * difference));
   };
   if (normal.studs) out += fmt::format("sound studs read {} than the bays beside them", reads(*normal.studs));
-  if (normal.plates)
+  // In a room that is warmer with height no one number is true of both.
+  constexpr double told_apart = 0.3;  // [K]; a double plate and a single one differ by less
+  const bool by_height = normal.floor_plates && normal.top_plates &&
+                         std::abs((*normal.top_plates - *normal.floor_plates) * difference) > told_apart;
+  if (by_height)
+    out += fmt::format("{} {} and those at the top {}",
+                       normal.studs ? ", the plates at the floor" : "the plates at the floor read",
+                       reads(*normal.floor_plates), reads(*normal.top_plates));
+  else if (normal.plates)
     out += normal.studs ? fmt::format(", and the plates {}", reads(*normal.plates))
                         : fmt::format("the plates read {} than the bays", reads(*normal.plates));
   if (normal.bays > 1 && normal.bays_apart * std::abs(difference) >= 0.005)
