@@ -215,9 +215,10 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
 
 }  // namespace
 
-std::array<Axis, 3> first_lines(const Block& block) {
+std::array<Axis, 3> first_lines(const Block& block, Span own) {
   const CellSizes along{0.007, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
-  return block_lines(block, {along, along, depth});
+  constexpr double beside = 0.05;  // the other half of a post, and what touches it
+  return block_lines(block, {own.from - beside, own.to + beside}, {along, along, depth});
 }
 
 BlockFace block_face(const Block& block, const Surroundings& air, Span own, const FaceAccuracy& accuracy,
@@ -228,7 +229,7 @@ BlockFace block_face(const Block& block, const Surroundings& air, Span own, cons
   // the last.
   const double last_change = 0.2 * accuracy.surface, settled_to = 0.25 * last_change;
   BlockAir spaces = find_air_spaces(block);
-  SolvedBlock small = settle_block(block, first_lines(block), air, spaces, last_change, options);
+  SolvedBlock small = settle_block(block, first_lines(block, own), air, spaces, last_change, options);
   std::vector<FaceRefinement> log;
   while (true) {
     // 2. How much does each axis still matter?

@@ -42,9 +42,9 @@ struct BlockFace {
   std::vector<FaceRefinement> log;
 };
 
-/// The lines that a block is first solved on: small enough to take no time, fine enough that its changes tell
-/// where it is not.
-std::array<Axis, 3> first_lines(const Block& block);
+/// The lines that a block is first solved on for the face of `own`, a stretch across: few enough to take no
+/// time, fine enough that their changes tell where they are not.
+std::array<Axis, 3> first_lines(const Block& block, Span own);
 
 /// The faces of a block.
 ///

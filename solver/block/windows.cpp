@@ -95,9 +95,9 @@ Span cut_round(const BuiltWall& wall, std::size_t bay, Span own, double apart) {
   return cut;
 }
 
-double cells_of(const Block& block) {
+double cells_of(const Window& window) {
   double cells = 1.0;
-  for (const Axis& axis : first_lines(block)) cells *= static_cast<double>(axis.cells());
+  for (const Axis& axis : first_lines(window.block, window.own)) cells *= static_cast<double>(axis.cells());
   return cells;
 }
 
@@ -176,7 +176,7 @@ Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) 
   Windows parts;
   parts.uncertainty = allowed;
   double cells = 0.0;
-  const double too_many = cells_of(whole.all[0].block);
+  const double too_many = cells_of(whole.all[0]);
   for (std::size_t b = 0; b < n; ++b) {
     Span own = wall.bays[b].across;
     if (b == 0) own.from = 0.0;
@@ -188,7 +188,7 @@ Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) 
     });
     window.like = static_cast<std::size_t>(same - parts.all.begin());
     window.moved = own.from - parts.all[window.like].own.from;
-    if (window.like == b) cells += cells_of(window.block);
+    if (window.like == b) cells += cells_of(window);
     if (cells > too_many) return whole;
   }
   return parts;

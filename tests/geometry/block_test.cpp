@@ -18,7 +18,7 @@ using test::two_by_four, test::uniform;
 
 std::array<Axis, 3> coarse(const Block& block) {
   const CellSizes sizes{0.01, 0.1, 0.5, 1};
-  return block_lines(block, {sizes, sizes, sizes});
+  return block_lines(block, block.span(Direction::across), {sizes, sizes, sizes});
 }
 
 // What a block shows at a point is what a ray through the wall meets there: in random walls with every fault
