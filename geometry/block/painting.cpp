@@ -171,12 +171,11 @@ MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::si
   return value;
 }
 
-/// Pieces that conduct so much alike that heat hardly turns between them: lumps of scraps, and the steps in
-/// which a batt is squeezed.
+/// Fills so much alike that heat hardly turns between them: lumps of scraps, and the steps in which a batt is
+/// squeezed.
 bool nearly_alike(const Piece& a, const Piece& b) {
   constexpr double hardly = 1.25;
-  if (a.held || b.held || a.material.is_air_space || b.material.is_air_space) return false;
-  if (a.material.along_grain || b.material.along_grain) return false;
+  if (a.role != Piece::Role::fill || b.role != Piece::Role::fill) return false;
   const double k = conductivity_at(a.material, 10.0), other = conductivity_at(b.material, 10.0);
   return std::max(k, other) <= hardly * std::min(k, other);
 }

@@ -15,7 +15,9 @@ namespace {
 
 constexpr double safety = 1.25;  ///< of the grid-convergence index [Roache1994]
 constexpr int most_refinements = 8;
-constexpr Index most_growth = 5;  ///< of the small grid in one refinement: what it is worth is known roughly
+constexpr double least_growth =
+    1.3;                          ///< of the small grid in one refinement: seven solves want to be worth it
+constexpr Index most_growth = 5;  ///< and at most: what it is worth is known roughly
 
 std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
@@ -169,7 +171,8 @@ std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, 
   const double excess =
       of_face ? n.uncertainty / accuracy.surface : n.room_heat_uncertainty / (accuracy.heat * n.heat);
   constexpr double and_a_little_more = 0.75;  // another round costs more than some strips
-  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.2), most);
+  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.2),
+                 static_cast<Index>(least_growth * static_cast<double>(n.small.grid.cells())), most);
 }
 
 bool beyond_its_source(const Block& block, const BlockPainting& painting, const TemperatureField& field) {

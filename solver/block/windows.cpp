@@ -170,13 +170,14 @@ Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) 
   const std::size_t n = wall.bays.size();
   if (n < 2) return whole;
 
-  constexpr double at_most = 0.25;  // of the difference between the two airs
+  constexpr double whole_grows = 2.0;  // what one bay needs, all bays are given
+  constexpr double at_most = 0.25;     // of the difference between the two airs
   const double difference = at_most * std::abs(air.inside.temperature - air.outside.temperature);
   const double apart = out_of_reach(wall, air, allowed / difference);
   Windows parts;
   parts.uncertainty = allowed;
   double cells = 0.0;
-  const double too_many = cells_of(whole.all[0]);
+  const double too_many = whole_grows * cells_of(whole.all[0]);
   for (std::size_t b = 0; b < n; ++b) {
     Span own = wall.bays[b].across;
     if (b == 0) own.from = 0.0;
