@@ -220,7 +220,7 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
 
 std::array<Axis, 3> first_lines(const Block& block, Span own) {
   const CellSizes along{0.007, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
-  constexpr double beside = 0.05;  // the other half of a post, and what touches it
+  constexpr double beside = 0.02;  // the other half of a post
   return block_lines(block, {own.from - beside, own.to + beside}, {along, along, depth});
 }
 
