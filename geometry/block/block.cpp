@@ -11,8 +11,7 @@ namespace coldbay {
 namespace {
 
 constexpr std::uint32_t bare = 0xffffffffu;
-constexpr std::size_t U = static_cast<std::size_t>(Direction::up),
-                      D = static_cast<std::size_t>(Direction::depth);
+constexpr std::size_t D = static_cast<std::size_t>(Direction::depth);
 
 bool is_round(const Piece& p) { return !std::holds_alternative<Rectangle>(p.outline); }
 

@@ -82,7 +82,7 @@ class RoundPainter {
   }
   std::vector<bool> sampled(const Outline& outline, const Axis& axis, Index i, Index k) const {
     std::vector<bool> in;
-    in.reserve(S * S);
+    in.reserve(std::size_t{S} * S);
     for (int row = 0; row < S; ++row)
       for (int column = 0; column < S; ++column)
         in.push_back(contains(outline, {axis.edge(i) + axis.width(i) * (column + 0.5) / S,

@@ -34,6 +34,10 @@ std::vector<BlockFace> solve_all(const Windows& parts, const Surroundings& air, 
   std::vector<std::size_t> once;
   for (std::size_t w = 0; w < parts.all.size(); ++w)
     if (parts.all[w].like == w) once.push_back(w);
+  // The one with most in it first: it must not be begun when all the others are done.
+  std::stable_sort(once.begin(), once.end(), [&](std::size_t a, std::size_t b) {
+    return parts.all[a].block.shows.size() > parts.all[b].block.shows.size();
+  });
   std::vector<std::optional<BlockFace>> solved(parts.all.size());
   in_parallel(std::ssize(once), options.max_cells, [&](Index n) {
     const Window& w = parts.all[once[at(n)]];

@@ -50,7 +50,7 @@ struct WallFace {
 ///
 /// Throws ModelError where the wall cannot be drawn (geometry/block/block.hpp) or an end of it is not
 /// adiabatic, SolverError where a solve fails.
-WallFace wall_face(const BuiltWall& wall, const Surroundings& air, const FaceAccuracy& accuracy = {},
+WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});
 
 /// The same of a wall not yet built; warns of fills that have air on both faces.

@@ -98,7 +98,8 @@ BuiltWall wall_of(const std::vector<test::PaintedBox>& boxes) {
 }
 
 // The same through all of wall_face(), which draws its own grid, judges it and refines it until the face is
-// known to 0.05 K.
+// known to 0.05 K; at the same bar. Measured: 0.07 and 0.05 % of heat; 0.019 K at worst, at the edge of the
+// void, and 0.031 K, at the corner of the steel box. Between the middles of cells the face is read linearly.
 TEST_P(FiniteElementsBay, TheFaceOfTheWallAgrees) {
   const std::string stem = fmt::format("{}/{}", COLDBAY_FINITE_ELEMENTS, GetParam());
   const test::FiniteElements expected = test::read_finite_elements(stem + ".expected");
