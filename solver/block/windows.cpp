@@ -170,7 +170,7 @@ Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) 
   const std::size_t n = wall.bays.size();
   if (n < 2) return whole;
 
-  constexpr double whole_grows = 2.0;  // what one bay needs, all bays are given
+  constexpr double whole_grows = 1.5;  // what one bay needs, all bays are given
   constexpr double at_most = 0.25;     // of the difference between the two airs
   const double difference = at_most * std::abs(air.inside.temperature - air.outside.temperature);
   const double apart = out_of_reach(wall, air, allowed / difference);
