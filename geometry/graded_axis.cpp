@@ -53,10 +53,11 @@ Axis graded_axis(const LineWishes& wishes, Span on, const CellSizes& sizes, Inde
   const std::size_t n = lines.size();
   const double g = sizes.growth;
   std::vector<double> cap(n - 1, sizes.largest), h(n, sizes.at_line);
-  for (std::size_t k = 0; k < n; ++k)
-    if (std::any_of(wishes.fine.begin(), wishes.fine.end(),
-                    [&](double x) { return std::abs(x - lines[k]) <= merge_distance; }))
-      h[k] = 0.25 * sizes.at_line;
+  for (std::size_t k = 0; k < n; ++k) {
+    const auto is_here = [&](double x) { return std::abs(x - lines[k]) <= merge_distance; };
+    if (std::any_of(wishes.plain.begin(), wishes.plain.end(), is_here)) h[k] = sizes.largest;
+    if (std::any_of(wishes.fine.begin(), wishes.fine.end(), is_here)) h[k] = 0.25 * sizes.at_line;
+  }
   for (std::size_t k = 0; k + 1 < n; ++k) {
     for (const Cap& c : wishes.caps)
       if (c.on.from < lines[k + 1] - merge_distance && c.on.to > lines[k] + merge_distance)

@@ -20,7 +20,8 @@ struct Cap {
 struct LineWishes {
   std::vector<double> lines;  ///< [m]
   std::vector<Cap> caps;
-  std::vector<double> fine = {};  ///< those of the lines with cells a quarter as large
+  std::vector<double> fine = {};   ///< those of the lines with cells a quarter as large
+  std::vector<double> plain = {};  ///< those that need no small cells at all
 };
 
 /// How large cells are: at a line where there is room, and at most. In between they grow by `growth` per

@@ -82,7 +82,7 @@ class RoundPainter {
   }
   std::vector<bool> sampled(const Outline& outline, const Axis& axis, Index i, Index k) const {
     std::vector<bool> in;
-    in.reserve(S * S);
+    in.reserve(std::size_t{S} * S);
     for (int row = 0; row < S; ++row)
       for (int column = 0; column < S; ++column)
         in.push_back(contains(outline, {axis.edge(i) + axis.width(i) * (column + 0.5) / S,
@@ -171,41 +171,76 @@ MixedValue mixed_value(const Conducts& conducts, const Pattern& pattern, std::si
   return value;
 }
 
-/// Where two materials meet in the room face its temperature bends within millimetres.
-void add_face_edges(const Block& block, std::array<LineWishes, 3>& wishes) {
-  const auto shows = [&](Index i, Index j) { return block.look[block.shows[at(block.stretch(i, j, 0))]]; };
-  const Index na = block.stretches(Direction::across), nu = block.stretches(Direction::up);
-  bool any = false;
-  for (Index i = 0; i + 1 < na; ++i)
-    for (Index j = 0; j < nu; ++j)
-      if (shows(i, j) != shows(i + 1, j)) {
-        wishes[0].fine.push_back(block.lines[0][at(i + 1)]);
-        any = true;
-        break;
+/// Fills so much alike that heat hardly turns between them: lumps of scraps, and the steps in which a batt is
+/// squeezed.
+bool nearly_alike(const Piece& a, const Piece& b) {
+  constexpr double hardly = 1.25;
+  if (a.role != Piece::Role::fill || b.role != Piece::Role::fill) return false;
+  const double k = conductivity_at(a.material, 10.0), other = conductivity_at(b.material, 10.0);
+  return std::max(k, other) <= hardly * std::min(k, other);
+}
+
+/// Where materials meet in the room face its temperature bends within millimetres; where they meet behind it,
+/// within the cells that sizes at a line are for; where nearly nothing changes within `near`, not at all.
+void sort_lines(const Block& block, Span near, std::array<LineWishes, 3>& wishes) {
+  const std::array<Index, 3> n{block.stretches(Direction::across), block.stretches(Direction::up),
+                               block.stretches(Direction::depth)};
+  const std::array<Index, 3> step{1, n[0], n[0] * n[1]};
+  std::array<std::vector<bool>, 3> turns, in_face;
+  for (std::size_t d = 0; d < 3; ++d) {
+    turns[d].assign(at(n[d] + 1), false);
+    in_face[d] = turns[d];
+    turns[d].front() = turns[d].back() = true;
+  }
+  // Neighbours are few pairs of pieces, stretches are many.
+  std::map<std::pair<std::uint32_t, std::uint32_t>, bool> known;
+  const auto differ = [&](std::uint32_t a, std::uint32_t b) {
+    if (block.look[a] == block.look[b]) return false;
+    const auto [pair, is_new] = known.try_emplace({a, b}, false);
+    if (is_new) pair->second = !nearly_alike(block.pieces[a], block.pieces[b]);
+    return pair->second;
+  };
+  for (Index i = 0; i < n[0]; ++i) {
+    if (block.lines[0][at(i + 1)] < near.from || block.lines[0][at(i)] > near.to) continue;
+    for (Index k = 0; k < n[2]; ++k)
+      for (Index j = 0; j < n[1]; ++j) {
+        const std::array<Index, 3> ijk{i, j, k};
+        const Index stretch = block.stretch(i, j, k);
+        for (std::size_t d = 0; d < 3; ++d) {
+          if (ijk[d] + 1 == n[d]) continue;
+          const std::uint32_t one = block.shows[at(stretch)], other = block.shows[at(stretch + step[d])];
+          if (!differ(one, other)) continue;
+          turns[d][at(ijk[d] + 1)] = true;
+          if (k == 0 && d < 2) in_face[d][at(ijk[d] + 1)] = true;
+        }
       }
-  for (Index j = 0; j + 1 < nu; ++j)
-    for (Index i = 0; i < na; ++i)
-      if (shows(i, j) != shows(i, j + 1)) {
-        wishes[1].fine.push_back(block.lines[1][at(j + 1)]);
-        any = true;
-        break;
+  }
+  for (std::size_t d = 0; d < 3; ++d)
+    for (std::size_t l = 0; l < turns[d].size(); ++l) {
+      if (in_face[d][l]) {
+        wishes[d].fine.push_back(block.lines[d][l]);
+        wishes[2].fine = {block.lines[2].front()};
+      } else if (!turns[d][l]) {
+        wishes[d].plain.push_back(block.lines[d][l]);
       }
-  if (any) wishes[2].fine.push_back(block.lines[2].front());
+    }
 }
 
 }  // namespace
 
-std::array<Axis, 3> block_lines(const Block& block, const std::array<CellSizes, 3>& sizes) {
+std::array<Axis, 3> block_lines(const Block& block, Span near, const std::array<CellSizes, 3>& sizes) {
   std::array<LineWishes, 3> wishes;
   for (std::size_t d = 0; d < 3; ++d) wishes[d].lines = block.lines[d];
+  sort_lines(block, near, wishes);
   for (const std::uint32_t r : block.round) {
     const Piece& p = block.pieces[r];
+    const Span across = extent(p, Direction::across);
+    if (across.to < near.from || across.from > near.to) continue;
     const double size = quarter_thickness(p.outline);
     for (const std::size_t d : {first_axis(p), D})
       wishes[d].caps.push_back(
           {extent(p, static_cast<Direction>(d)), std::max(size, 0.25 * sizes[d].at_line)});
   }
-  add_face_edges(block, wishes);
   const auto axis = [&](std::size_t d) {
     constexpr Index many = 20'000;
     return graded_axis(wishes[d], block.span(static_cast<Direction>(d)), sizes[d], many);

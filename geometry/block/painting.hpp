@@ -29,10 +29,10 @@ struct BlockPainting {
   std::array<std::vector<Index>, 3> stretch;  ///< of the block, that each cell of an axis lies in
 };
 
-/// Graded lines for a block: an edge on every line, small cells at those lines, where heat turns, and a
-/// quarter as large where two materials meet in the room face. Cells at a round piece are no larger than a
-/// quarter of its mean thickness.
-std::array<Axis, 3> block_lines(const Block& block, const std::array<CellSizes, 3>& sizes);
+/// Graded lines for a block: an edge on every line, small cells where heat turns: at those lines where
+/// something else conducts within `near`, a stretch across; a quarter as large where two materials meet in the
+/// room face. Cells at a round piece there are no larger than a quarter of its mean thickness.
+std::array<Axis, 3> block_lines(const Block& block, Span near, const std::array<CellSizes, 3>& sizes);
 
 /// Draws the block on axes that have an edge on each of its lines.
 BlockPainting paint(const Block& block, std::array<Axis, 3> axis);

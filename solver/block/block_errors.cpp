@@ -79,7 +79,7 @@ BlockErrors errors_for_face(const ConductivityGrid& grid, const Surroundings& ai
 }
 
 std::array<Axis, 3> refined(const std::array<Axis, 3>& axis, const BlockErrors& errors, double share,
-                            Index most) {
+                            Index least, Index most) {
   constexpr double kept = 0.35;
   constexpr int most_times = 3;  // as far as carried_over() goes
   struct Strip {
@@ -103,7 +103,7 @@ std::array<Axis, 3> refined(const std::array<Axis, 3>& axis, const BlockErrors& 
       strips.push({errors[d][at(i)] * cells[d] / all, errors[d][at(i)], d, i});
     }
   const double target = share * left;
-  while (left > target && !strips.empty()) {
+  while ((left > target || cells[0] * cells[1] * cells[2] < static_cast<double>(least)) && !strips.empty()) {
     Strip s = strips.top();
     strips.pop();
     int& n = times[s.axis][at(s.index)];

@@ -27,9 +27,9 @@ BlockErrors errors_for_face(const ConductivityGrid& grid, const Surroundings& ai
                             const TemperatureField& field, const std::vector<double>& weights);
 
 /// The axes with strips halved, the worst for their number of cells first, some of them several times, until
-/// the errors are down to a share of what they were or `most` cells are reached. A strip halved keeps a
-/// quarter of its error.
+/// the errors are down to a share of what they were and `least` cells are reached, or `most`. A strip halved
+/// is reckoned to keep a third of its error.
 std::array<Axis, 3> refined(const std::array<Axis, 3>& axis, const BlockErrors& errors, double share,
-                            Index most);
+                            Index least, Index most);
 
 }  // namespace coldbay

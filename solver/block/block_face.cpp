@@ -15,7 +15,9 @@ namespace {
 
 constexpr double safety = 1.25;  ///< of the grid-convergence index [Roache1994]
 constexpr int most_refinements = 8;
-constexpr Index most_growth = 5;  ///< of the small grid in one refinement: what it is worth is known roughly
+constexpr double least_growth =
+    1.3;                          ///< of the small grid in one refinement: seven solves want to be worth it
+constexpr Index most_growth = 5;  ///< and at most: what it is worth is known roughly
 
 std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
@@ -78,6 +80,7 @@ struct Judged {
   Faces base;
   std::array<Faces, 3> halved;  ///< on the cells of the small grid
   double uncertainty = 0.0, heat_uncertainty = 0.0;
+  Index worst = 0;                     ///< the cell of the room face that is least known
   double room_heat_uncertainty = 0.0;  ///< of the heat through the room face alone: what refining looks at
   double heat = 0.0;                   ///< through the room face and from what is held, in magnitude [W]
   Index cells = 0;
@@ -100,7 +103,7 @@ double own_area(const ConductivityGrid& grid, Span own, Index i, Index j) {
 
 Judged judge(const Block& block, const Surroundings& surroundings, const BlockAir& air, Span own,
              SolvedBlock small, const SolverOptions& options) {
-  Judged n{std::move(small), {}, {}, 0.0, 0.0, 0.0, 0.0, 0, {}};
+  Judged n{std::move(small), {}, {}, 0.0, 0.0, 0, 0.0, 0.0, 0, {}};
   const ConductivityGrid& grid = n.small.grid;
   const Index na = grid.axis[0].cells(), nu = grid.axis[1].cells();
   n.base = faces_of(n.small, surroundings, block.sheathing);
@@ -127,7 +130,10 @@ Judged judge(const Block& block, const Surroundings& surroundings, const BlockAi
         room[d] += area * (n.halved[d].flux_room[c] - n.base.flux_room[c]);
         outer[d] += area * (n.halved[d].flux_outer[c] - n.base.flux_outer[c]);
       }
-      n.uncertainty = std::max(n.uncertainty, safety * changes);
+      if (safety * changes > n.uncertainty) {
+        n.uncertainty = safety * changes;
+        n.worst = i + na * j;
+      }
     }
   n.heat = std::abs(n.heat) + std::abs(n.base.held);
   for (std::size_t d = 0; d < 3; ++d) {
@@ -169,7 +175,21 @@ std::array<Axis, 3> refined(const Judged& n, const Surroundings& air, Span own, 
   const double excess =
       of_face ? n.uncertainty / accuracy.surface : n.room_heat_uncertainty / (accuracy.heat * n.heat);
   constexpr double and_a_little_more = 0.75;  // another round costs more than some strips
-  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.2), most);
+  return refined(n.small.grid.axis, errors, std::pow(and_a_little_more / excess, 1.2),
+                 static_cast<Index>(least_growth * static_cast<double>(n.small.grid.cells())), most);
+}
+
+/// Whether refining as it went so far gets there before `most` cells: uncertainties fall by a power of the
+/// cells, taken from the last two refinements, for a single one may be lucky or not.
+bool gets_there(const std::vector<FaceRefinement>& log, double accuracy, Index most) {
+  constexpr Index costs_nothing = 200'000;
+  if (log.size() < 3 || log.back().cells < costs_nothing) return true;
+  const FaceRefinement &before = log[log.size() - 3], &now = log.back();
+  const double grown = static_cast<double>(now.cells) / static_cast<double>(before.cells);
+  const double power = std::log(before.uncertainty / now.uncertainty) / std::log(grown);
+  if (!(power > 0.0)) return false;
+  return static_cast<double>(now.cells) * std::pow(now.uncertainty / accuracy, 1.0 / power) <
+         static_cast<double>(most);
 }
 
 bool beyond_its_source(const Block& block, const BlockPainting& painting, const TemperatureField& field) {
@@ -195,6 +215,7 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
        {&Faces::room, &Faces::outer, &Faces::sheathing, &Faces::flux_room, &Faces::flux_outer})
     add_changes(answer.*part, n.base.*part, of(part));
   for (const Faces& h : n.halved) answer.held += h.held - n.base.held;
+  const Index across = n.small.grid.axis[0].cells();
   const bool beyond = beyond_its_source(block, paint(block, n.small.grid.axis), n.small.field);
   return {n.small.grid.axis[0],
           n.small.grid.axis[1],
@@ -205,6 +226,8 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
           std::move(answer.flux_outer),
           answer.held,
           n.uncertainty,
+          n.small.grid.axis[0].centre(n.worst % across),
+          n.small.grid.axis[1].centre(n.worst / across),
           n.heat_uncertainty,
           reached,
           n.cells,
@@ -215,9 +238,10 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
 
 }  // namespace
 
-std::array<Axis, 3> first_lines(const Block& block) {
+std::array<Axis, 3> first_lines(const Block& block, Span own) {
   const CellSizes along{0.007, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
-  return block_lines(block, {along, along, depth});
+  constexpr double beside = 0.02;  // the other half of a post
+  return block_lines(block, {own.from - beside, own.to + beside}, {along, along, depth});
 }
 
 BlockFace block_face(const Block& block, const Surroundings& air, Span own, const FaceAccuracy& accuracy,
@@ -228,7 +252,7 @@ BlockFace block_face(const Block& block, const Surroundings& air, Span own, cons
   // the last.
   const double last_change = 0.2 * accuracy.surface, settled_to = 0.25 * last_change;
   BlockAir spaces = find_air_spaces(block);
-  SolvedBlock small = settle_block(block, first_lines(block), air, spaces, last_change, options);
+  SolvedBlock small = settle_block(block, first_lines(block, own), air, spaces, last_change, options);
   std::vector<FaceRefinement> log;
   while (true) {
     // 2. How much does each axis still matter?
@@ -241,8 +265,11 @@ BlockFace block_face(const Block& block, const Surroundings& air, Span own, cons
     if (!of_face && !of_heat) return read_off(block, std::move(n), std::move(log), true);
 
     // 3. More lines where they are missed.
+    const Index most = options.max_cells / 2;
+    if (of_face && !gets_there(log, accuracy.surface, most))
+      return read_off(block, std::move(n), std::move(log), false);
     std::array<Axis, 3> axis =
-        refined(n, air, own, accuracy, std::min(options.max_cells / 2, most_growth * n.small.grid.cells()));
+        refined(n, air, own, accuracy, std::min(most, most_growth * n.small.grid.cells()));
     const Index cells = axis[0].cells() * axis[1].cells() * axis[2].cells();
     if (cells == n.small.grid.cells() || std::ssize(log) > most_refinements)
       return read_off(block, std::move(n), std::move(log), false);

@@ -34,6 +34,7 @@ struct BlockFace {
   std::vector<double> flux_room, flux_outer;  ///< into the block [W/m2]
   double held = 0.0;                          ///< heat from what is held [W]
   double uncertainty = 0.0;                   ///< of the room face, anywhere between `own` [K]
+  double worst_across = 0.0, worst_up = 0.0;  ///< where it is least known [m]
   double heat_uncertainty = 0.0;  ///< of the heat through either face there, and from what is held [W]
   bool reached = false;
   Index cells = 0;             ///< of the largest grid
@@ -42,9 +43,9 @@ struct BlockFace {
   std::vector<FaceRefinement> log;
 };
 
-/// The lines that a block is first solved on: small enough to take no time, fine enough that its changes tell
-/// where it is not.
-std::array<Axis, 3> first_lines(const Block& block);
+/// The lines that a block is first solved on for the face of `own`, a stretch across: few enough to take no
+/// time, fine enough that their changes tell where they are not.
+std::array<Axis, 3> first_lines(const Block& block, Span own);
 
 /// The faces of a block.
 ///
@@ -53,7 +54,8 @@ std::array<Axis, 3> first_lines(const Block& block);
 /// grid with every cell halved, eight times as large, at the cost of seven; and 1.25 times the sum of the
 /// changes (the safety factor of [Roache1994]) is how far that may still be off. Where it is more than
 /// `accuracy` allows between `own`, a stretch across, those strips of the small grid are halved that cost the
-/// face most there (solver/block/block_errors.hpp).
+/// face most there (solver/block/block_errors.hpp); as long as that promises to get there before the largest
+/// grid has options.max_cells.
 ///
 /// Throws SolverError where a solve fails.
 BlockFace block_face(const Block& block, const Surroundings& air, Span own, const FaceAccuracy& accuracy,

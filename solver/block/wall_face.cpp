@@ -28,10 +28,16 @@ SolverOptions for_faces(SolverOptions options) {
 
 /// Solves what is to be solved once.
 std::vector<BlockFace> solve_all(const Windows& parts, const Surroundings& air, const FaceAccuracy& accuracy,
-                                 const SolverOptions& options) {
+                                 SolverOptions options) {
+  constexpr Index most_for_a_bay = 4'000'000;
+  if (parts.all.size() > 1) options.max_cells = std::min(options.max_cells, most_for_a_bay);
   std::vector<std::size_t> once;
   for (std::size_t w = 0; w < parts.all.size(); ++w)
     if (parts.all[w].like == w) once.push_back(w);
+  // The one with most in it first: it must not be begun when all the others are done.
+  std::stable_sort(once.begin(), once.end(), [&](std::size_t a, std::size_t b) {
+    return parts.all[a].block.shows.size() > parts.all[b].block.shows.size();
+  });
   std::vector<std::optional<BlockFace>> solved(parts.all.size());
   in_parallel(std::ssize(once), options.max_cells, [&](Index n) {
     const Window& w = parts.all[once[at(n)]];
@@ -160,10 +166,12 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
                {},
                {},
                true,
-               0};
+               0,
+               {}};
   if (parts.all.front().block.sheathing) out.sheathing = joined.map(&BlockFace::sheathing);
   out.heat_flow = joined.heat(out.heat_flux_room);
   out.heat_to_outside = -joined.heat(joined.flux(&BlockFace::flux_outer));
+  out.parts.reserve(faces.size());
   for (std::size_t w = 0; w < faces.size(); ++w) {
     const BlockFace& f = faces[w];
     out.uncertainty = std::max(out.uncertainty, f.uncertainty + parts.uncertainty);
@@ -173,7 +181,10 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
     out.report.heat_imbalance = std::max(out.report.heat_imbalance, f.report.heat_imbalance);
     out.reached = out.reached && f.reached;
     out.cells = std::max(out.cells, f.cells);
-    if (parts.all[w].like == w) out.refinements.push_back(f.log);
+    const Window& window = parts.all[w];
+    out.parts.push_back({window.own, f.uncertainty + parts.uncertainty, f.worst_across + window.moved,
+                         f.worst_up, f.reached});
+    if (window.like == w) out.refinements.push_back(f.log);
   }
   // What is held in one window is in part in the next; what goes in and out tells all of it.
   out.heat_from_held = anything_held ? out.heat_to_outside - out.heat_flow : 0.0;

@@ -13,6 +13,14 @@
 
 namespace coldbay {
 
+/// How well one part of the wall is known that was solved by itself.
+struct KnownPart {
+  Span own;                                   ///< across [m]
+  double uncertainty = 0.0;                   ///< of the room face there, anywhere [K]
+  double worst_across = 0.0, worst_up = 0.0;  ///< where it is least known [m]
+  bool reached = false;                       ///< the accuracy asked for
+};
+
 /// The room face and the outer face of a whole wall, in three dimensions.
 ///
 /// Heat counts positive from the room outward. The outer face is that of the inner side of a well-ventilated
@@ -32,15 +40,17 @@ struct WallFace {
   SolveReport report;                                    ///< the worst of all solves
   bool reached = false;                                  ///< the accuracy asked for
   Index cells = 0;                                       ///< of the largest grid
+  std::vector<KnownPart> parts;  ///< left to right; together the whole wall, each a bay or all of it
 };
 
 /// The face of a wall: drawn, its air spaces settled, judged by halving each axis, refined where it is not
 /// known well enough (solver/block/block_face.hpp), bay by bay where that takes fewer cells
-/// (solver/block/windows.hpp).
+/// (solver/block/windows.hpp). A bay that cannot be known so well with four million cells is given as well as
+/// it is known, with its uncertainty (WallFace::parts); its neighbours do not wait for it.
 ///
 /// Throws ModelError where the wall cannot be drawn (geometry/block/block.hpp) or an end of it is not
 /// adiabatic, SolverError where a solve fails.
-WallFace wall_face(const BuiltWall& wall, const Surroundings& air, const FaceAccuracy& accuracy = {},
+WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});
 
 /// The same of a wall not yet built; warns of fills that have air on both faces.

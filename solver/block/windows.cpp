@@ -95,9 +95,9 @@ Span cut_round(const BuiltWall& wall, std::size_t bay, Span own, double apart) {
   return cut;
 }
 
-double cells_of(const Block& block) {
+double cells_of(const Window& window) {
   double cells = 1.0;
-  for (const Axis& axis : first_lines(block)) cells *= static_cast<double>(axis.cells());
+  for (const Axis& axis : first_lines(window.block, window.own)) cells *= static_cast<double>(axis.cells());
   return cells;
 }
 
@@ -170,13 +170,14 @@ Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) 
   const std::size_t n = wall.bays.size();
   if (n < 2) return whole;
 
-  constexpr double at_most = 0.25;  // of the difference between the two airs
+  constexpr double whole_grows = 1.5;  // what one bay needs, all bays are given
+  constexpr double at_most = 0.25;     // of the difference between the two airs
   const double difference = at_most * std::abs(air.inside.temperature - air.outside.temperature);
   const double apart = out_of_reach(wall, air, allowed / difference);
   Windows parts;
   parts.uncertainty = allowed;
   double cells = 0.0;
-  const double too_many = cells_of(whole.all[0].block);
+  const double too_many = whole_grows * cells_of(whole.all[0]);
   for (std::size_t b = 0; b < n; ++b) {
     Span own = wall.bays[b].across;
     if (b == 0) own.from = 0.0;
@@ -188,7 +189,7 @@ Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) 
     });
     window.like = static_cast<std::size_t>(same - parts.all.begin());
     window.moved = own.from - parts.all[window.like].own.from;
-    if (window.like == b) cells += cells_of(window.block);
+    if (window.like == b) cells += cells_of(window);
     if (cells > too_many) return whole;
   }
   return parts;

@@ -8,6 +8,8 @@
 #include <string>
 
 #include "geometry/wall/build.hpp"
+#include "geometry/wall/pieces.hpp"
+#include "solver/block/wall_face.hpp"
 #include "solver/results/face_map.hpp"
 #include "solver/results/heat_flow.hpp"
 #include "solver/results/surface.hpp"
@@ -58,6 +60,57 @@ TEST_P(FiniteElementsBay, HeatAndRoomFaceAgree) {
   const FaceMap face = room_face_map(grid, air, field);
   for (const test::FaceProbe& p : expected.probes) {
     const double ours = temperature_on(face, p.across, p.up);
+    RecordProperty(p.name, std::to_string(ours - p.celsius));
+    EXPECT_NEAR(ours, p.celsius, 0.05) << p.name;
+  }
+}
+
+/// The bay as a wall of one bay: what covers all of it is a layer, what reaches into the frame's depth its
+/// frame. Pieces are painted as the boxes are.
+BuiltWall wall_of(const std::vector<test::PaintedBox>& boxes) {
+  BuiltWall wall;
+  for (const test::PaintedBox& b : boxes) {
+    wall.width = std::max(wall.width, b.to[0]);
+    wall.height = std::max(wall.height, b.to[1]);
+    wall.depth = std::max(wall.depth, b.to[2]);
+  }
+  for (const test::PaintedBox& b : boxes) {
+    const bool over_all = b.to[0] - b.from[0] == wall.width && b.to[1] - b.from[1] == wall.height;
+    if (b.name == "batt") wall.frame = {b.from[2], b.to[2]};
+    const bool of_wood =
+        b.name.find("stud") != std::string::npos || b.name.find("plate") != std::string::npos;
+    const Piece::Role role = b.name == "batt" ? Piece::Role::fill
+                             : of_wood        ? Piece::Role::frame
+                             : over_all       ? Piece::Role::layer
+                                              : Piece::Role::service;
+    wall.pieces.push_back(block(test::material(b.name, b.conductivity), role, {b.from[0], b.to[0]},
+                                {b.from[1], b.to[1]}, {b.from[2], b.to[2]}));
+  }
+  const auto& left = std::find_if(boxes.begin(), boxes.end(), [](auto& b) { return b.name == "left-stud"; });
+  const auto& right =
+      std::find_if(boxes.begin(), boxes.end(), [](auto& b) { return b.name == "right-stud"; });
+  const auto& bottom =
+      std::find_if(boxes.begin(), boxes.end(), [](auto& b) { return b.name == "bottom-plate"; });
+  const auto& top = std::find_if(boxes.begin(), boxes.end(), [](auto& b) { return b.name == "top-plates"; });
+  wall.up = {bottom->to[1], top->from[1]};
+  wall.bays = {{"bay 1", "", {0.0, wall.width}, {left->to[0], right->from[0]}, wall.up, ""}};
+  return wall;
+}
+
+// The same through all of wall_face(), which draws its own grid, judges it and refines it until the face is
+// known to 0.05 K; at the same bar. Measured: 0.07 and 0.05 % of heat; 0.019 K at worst, at the edge of the
+// void, and 0.031 K, at the corner of the steel box. Between the middles of cells the face is read linearly.
+TEST_P(FiniteElementsBay, TheFaceOfTheWallAgrees) {
+  const std::string stem = fmt::format("{}/{}", COLDBAY_FINITE_ELEMENTS, GetParam());
+  const test::FiniteElements expected = test::read_finite_elements(stem + ".expected");
+  const WallFace face = wall_face(wall_of(test::read_boxes(stem + ".boxes")), test::winter());
+  EXPECT_TRUE(face.reached);
+  RecordProperty("cells", std::to_string(face.cells));
+  RecordProperty("uncertainty", std::to_string(face.uncertainty));
+  RecordProperty("heat_off_percent", std::to_string(100.0 * (face.heat_flow / expected.heat - 1.0)));
+  EXPECT_NEAR(face.heat_flow / expected.heat, 1.0, 0.005);
+  for (const test::FaceProbe& p : expected.probes) {
+    const double ours = temperature_on(face.room, p.across, p.up);
     RecordProperty(p.name, std::to_string(ours - p.celsius));
     EXPECT_NEAR(ours, p.celsius, 0.05) << p.name;
   }

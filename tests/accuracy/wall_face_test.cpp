@@ -153,6 +153,36 @@ TEST(WallFace, BayByBayIsTheWholeWall) {
   EXPECT_LE(most, ours.uncertainty + whole.uncertainty);
 }
 
+// A bay that cannot be known well enough with the cells allowed keeps nobody else from it, and is named: a
+// box among sound bays, on grids too small for it.
+TEST(WallFace, OnlyTheBayOutOfReachIsNotReached) {
+  Wall w = boxed(50.0);
+  w.bays.insert(w.bays.begin(), 3, sound_wall().bays[0]);
+  for (int n = 0; n < 5; ++n) w.bays.push_back(sound_wall().bays[0]);
+  const BuiltWall built = build(w);
+  const std::size_t box = 3;
+  SolverOptions options;
+  options.max_cells = 150'000;
+  const WallFace face = wall_face(built, winter(), {}, options);
+  EXPECT_FALSE(face.reached);
+  ASSERT_EQ(face.parts.size(), built.bays.size());
+  double end = 0.0, most = 0.0;
+  for (std::size_t b = 0; b < face.parts.size(); ++b) {
+    const KnownPart& part = face.parts[b];
+    EXPECT_EQ(part.reached, b != box) << b;
+    EXPECT_EQ(part.uncertainty <= 0.05, b != box) << b;
+    EXPECT_NEAR(part.own.from, end, 1e-12);              // rounding
+    EXPECT_GE(part.worst_across, part.own.from - 0.05);  // the middle of a cell that reaches in
+    EXPECT_LE(part.worst_across, part.own.to + 0.05);
+    end = part.own.to;
+    most = std::max(most, part.uncertainty);
+  }
+  EXPECT_NEAR(end, built.width, 1e-12);
+  EXPECT_EQ(face.uncertainty, most);
+  // Where it is least known is at the box, which is 95 mm high at 0.4 m.
+  EXPECT_NEAR(face.parts[box].worst_up, 0.4, 0.06);
+}
+
 /// How far a face is from one four times as sure.
 double furthest_from_finer(const Block& block, const BlockFace& face, const FaceAccuracy& accuracy) {
   SolverOptions options;

@@ -18,7 +18,7 @@ using test::two_by_four, test::uniform;
 
 std::array<Axis, 3> coarse(const Block& block) {
   const CellSizes sizes{0.01, 0.1, 0.5, 1};
-  return block_lines(block, {sizes, sizes, sizes});
+  return block_lines(block, block.span(Direction::across), {sizes, sizes, sizes});
 }
 
 // What a block shows at a point is what a ray through the wall meets there: in random walls with every fault
@@ -64,6 +64,26 @@ TEST(Block, LeavesOutHiddenLines) {
   EXPECT_EQ(sound.lines[2].size(), 4u);  // three layers
   w.bays[0].gap.left = 0.01;
   EXPECT_EQ(block_of(build(w)).lines[0].size(), 5u);
+}
+
+// Small cells stand at a gap beside a post where the face is asked for there; where it is asked for in the
+// other bay, the gap's lines stand in large ones.
+TEST(Block, SmallCellsStandWhereTheFaceIsAskedFor) {
+  Wall w = two_by_four();
+  w.bays.resize(2);
+  w.bays[1].gap.right = 0.02;
+  const BuiltWall built = build(w);
+  const Block block = block_of(built);
+  const Span clear = built.bays[1].clear;
+  const auto cell_beside_gap = [&](Span near) {
+    const CellSizes sizes{0.005, 0.1, 0.5, 1};
+    const Axis across = block_lines(block, near, {sizes, sizes, sizes})[0];
+    return across.width(across.cell_at(clear.to - 0.0201));
+  };
+  // 5 mm is asked for, and grows by half of the way from the line.
+  EXPECT_LE(cell_beside_gap({0.0, built.width}), 0.0075);
+  EXPECT_LE(cell_beside_gap(built.bays[1].across), 0.0075);
+  EXPECT_GE(cell_beside_gap(built.bays[0].across), 0.015);
 }
 
 /// What the air of a section conducts in depth and across, least first.
