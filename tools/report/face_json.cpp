@@ -36,6 +36,12 @@ Json wall_json(const Case& c, const WallFace& f) {
               {"heat_imbalance", f.report.heat_imbalance},
               {"reached", f.reached},
               {"warnings", f.warnings}};
+  out["parts"] = Json::array();
+  for (const KnownPart& part : f.parts)
+    out["parts"].push_back({{"across_m", {part.own.from, part.own.to}},
+                            {"surface_uncertainty_K", part.uncertainty},
+                            {"least_known_at_m", {part.worst_across, part.worst_up}},
+                            {"reached", part.reached}});
   if (f.sheathing) out["behind_the_frame"]["coldest"] = point_json(coldest_point(*f.sheathing));
   if (!c.humidity) return out;
   const double room = c.air.inside.temperature, dew = dew_point(room, *c.humidity);

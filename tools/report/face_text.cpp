@@ -139,6 +139,20 @@ std::string camera_rows(const Case& c, const FaceMap& face) {
   return out;
 }
 
+/// Where the accuracy asked for was not reached, and what was.
+std::string unreached_rows(std::string_view which, const WallFace& f, UnitSystem u) {
+  if (f.reached) return {};
+  std::string out =
+      row("beware", fmt::format("the accuracy asked for was NOT REACHED everywhere, {}", which));
+  for (const KnownPart& part : f.parts)
+    if (!part.reached)
+      out +=
+          row("", fmt::format("from {} to {} across, within {}; least at {}", length_text(part.own.from, u),
+                              length_text(part.own.to, u), fine_difference(part.uncertainty, u),
+                              place_text(part.worst_across, part.worst_up, u)));
+  return out;
+}
+
 std::string evidence_rows(const WallFaces& faces, UnitSystem u) {
   const WallFace& f = faces.built;
   // Where pipes heat the wall next to nothing may come from the room, and a share of that tells nothing.
@@ -150,9 +164,8 @@ std::string evidence_rows(const WallFaces& faces, UnitSystem u) {
   std::string out = row("known within", fmt::format("{} anywhere on the face, heat {}",
                                                     fine_difference(f.uncertainty, u), heat));
   out += row("", fmt::format("{} cells, heat in and out differ by {:.0e}", f.cells, f.report.heat_imbalance));
-  if (!f.reached || (faces.right && !faces.right->reached))
-    out += row("beware",
-               "the accuracy asked for was NOT REACHED: colours and numbers are as sure as said above");
+  out += unreached_rows("as built", f, u);
+  if (faces.right) out += unreached_rows("built right", *faces.right, u);
   for (const std::string& bay : faces.not_compared)
     out += row("beware",
                fmt::format("what would be right in {} is not known: nothing is compared with it", bay));
