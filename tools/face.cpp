@@ -142,6 +142,7 @@ std::vector<OutputFile> draw(const Case& c, const WallFaces& faces, const FaceWi
   if (wishes.outer) pictures.push_back(outer_picture(faces, sheet, wishes.own_scale, style));
 
   std::vector<OutputFile> files;
+  files.reserve(pictures.size() + 4);  // three maps and the numbers
   for (const Named& named : pictures)
     files.push_back({named.name, encode_png(named.picture, picture_texts(c, provenance))});
   MapOrigin origin{c.title, "room face as built", fmt::format("coldbay {}", version()),
