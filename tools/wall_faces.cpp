@@ -18,6 +18,16 @@ double heat_into(const WallFace& face, Span across) {
   return mean_on(flux, across, height) * across.length() * height.length();
 }
 
+/// How far the heat into a stretch may be off [W]: the share of each part that lies in it.
+double heat_within(const WallFace& face, Span across) {
+  double sum = 0.0;
+  for (const KnownPart& part : face.parts) {
+    const double both = std::min(part.own.to, across.to) - std::max(part.own.from, across.from);
+    sum += std::max(0.0, both / part.own.length()) * part.heat_uncertainty;
+  }
+  return sum;
+}
+
 /// Where two faces differ most within a stretch, looked at in the middle of every cell of the first.
 void find_furthest(const FaceMap& built, const FaceMap& right, Span across, BayCost& cost) {
   for (Index j = 0; j < built.up.cells(); ++j)
@@ -50,6 +60,7 @@ std::vector<BayCost> costs_of(const Case& c, const WallFaces& faces, double kelv
                  faces.faults[b],
                  in_some_section(c, b),
                  extra / kelvin,
+                 (heat_within(faces.built, columns) + heat_within(*faces.right, columns)) / std::abs(kelvin),
                  extra / heat_into(*faces.right, bay.across)};
     find_furthest(faces.built.room, faces.right->room, bay.across, cost);
     all.push_back(std::move(cost));

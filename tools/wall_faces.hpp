@@ -21,6 +21,7 @@ struct BayCost {
   std::vector<Fault> faults;
   bool in_some_section = false;  ///< of the case: where it is in none, sections do not tell its cost
   double extra = 0.0;            ///< through the room face, as built less built right [W/K]
+  double uncertainty = 0.0;      ///< of that, from the grids of both faces, at most [W/K]
   double share = 0.0;            ///< of what the bay with half of either post loses built right
   double furthest = 0.0;         ///< of its face, as built less built right, where that is most [K]
   double furthest_across = 0.0, furthest_up = 0.0;  ///< where [m]

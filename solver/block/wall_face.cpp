@@ -182,8 +182,8 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
     out.reached = out.reached && f.reached;
     out.cells = std::max(out.cells, f.cells);
     const Window& window = parts.all[w];
-    out.parts.push_back({window.own, f.uncertainty + parts.uncertainty, f.worst_across + window.moved,
-                         f.worst_up, f.reached});
+    out.parts.push_back({window.own, f.uncertainty + parts.uncertainty, f.heat_uncertainty,
+                         f.worst_across + window.moved, f.worst_up, f.reached});
     if (window.like == w) out.refinements.push_back(f.log);
   }
   // What is held in one window is in part in the next; what goes in and out tells all of it.

@@ -17,6 +17,7 @@ namespace coldbay {
 struct KnownPart {
   Span own;                                   ///< across [m]
   double uncertainty = 0.0;                   ///< of the room face there, anywhere [K]
+  double heat_uncertainty = 0.0;              ///< of the heat through it [W]
   double worst_across = 0.0, worst_up = 0.0;  ///< where it is least known [m]
   bool reached = false;                       ///< the accuracy asked for
 };

@@ -11,8 +11,9 @@ namespace {
 WallFaces plain_face() {
   const Axis metre({0.0, 1.0});
   const FaceMap map{metre, metre, {20.0}};
-  WallFaces faces{BuiltWall{},  {}, {}, WallFace{map, map, {}, {}, 0.0, 0.0, 0.0, 0.0, 0.0, {}, {}, {}, {}},
-                  std::nullopt, {}};
+  WallFaces faces{
+      BuiltWall{},  {}, {}, WallFace{map, map, {}, {}, 0.0, 0.0, 0.0, 0.0, 0.0, {}, {}, {}, {}, true, 0, {}},
+      std::nullopt, {}};
   faces.built.heat_flow = 10.0;
   faces.built.heat_flow_uncertainty = 0.1;
   return faces;
@@ -51,15 +52,28 @@ TEST(FaceText, WhatNothingIsComparedWith) {
   EXPECT_TRUE(says(text_of(faces), "what would be right in bay 1 is not known: nothing is compared with it"));
 }
 
+TEST(FaceText, WhereTheFaceIsNotKnownAsAsked) {
+  WallFaces faces = plain_face();
+  faces.built.reached = false;
+  faces.built.parts = {{{0.0, 0.4}, 0.03, 0.01, 0.2, 0.2, true}, {{0.4, 0.8}, 0.21, 0.01, 0.55, 1.2, false}};
+  const std::string text = text_of(faces);
+  EXPECT_TRUE(says(text, "NOT REACHED everywhere, as built"));
+  EXPECT_TRUE(
+      says(text, "from 400 mm to 800 mm across, within 0.21 K; least at 550 mm across, 1200 mm above"));
+  EXPECT_FALSE(says(text, "from 0 mm"));
+}
+
 TEST(FaceText, ABayThatNoSectionShowsCostsNotNothing) {
   WallFaces faces = plain_face();
   BayCost cost;
   cost.bay = "bay 1";
   cost.extra = 0.049;
+  cost.uncertainty = 0.002;
   faces.costs = {cost};
   WholeWall sections;
   sections.bays = {0.0};
   sections.unseen = {{"bay 1", 1.0}};
+  EXPECT_TRUE(says(text_of(faces, sections), "0.049 ± 0.002 W/K"));
   EXPECT_TRUE(says(text_of(faces, sections), "in no section"));
   EXPECT_TRUE(says(text_of(faces, sections), "at least 0.000 W/K"));
   faces.costs[0].in_some_section = true;

@@ -71,6 +71,7 @@ std::string face_json(const Case& c, const WallFaces& faces, const std::optional
         {{"name", bay.bay},
          {"faults", names_of(bay.faults)},
          {"extra_W_per_K", bay.extra},
+         {"extra_uncertainty_W_per_K", bay.uncertainty},
          {"extra_share", bay.share},
          {"extra_by_sections_W_per_K",
           sections && bay.in_some_section ? Json(sections->bays[bay.index]) : Json(nullptr)},

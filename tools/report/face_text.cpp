@@ -96,22 +96,31 @@ std::string section_text(const WholeWall& sections, const BayCost& bay, UnitSyst
   return fmt::format("{}{}", part ? "at least " : "", per_kelvin_text(sections.bays[bay.index], u));
 }
 
+/// "0.043 ± 0.004 W/K"
+std::string cost_text(const BayCost& bay, UnitSystem u) {
+  const std::string with_unit = per_kelvin_text(bay.extra, u);
+  const std::size_t space = with_unit.find(' ');
+  const std::string within = per_kelvin_text(bay.uncertainty, u);
+  return fmt::format("{} ± {}{}", with_unit.substr(0, space), within.substr(0, within.find(' ')),
+                     with_unit.substr(space));
+}
+
 std::string cost_rows(const WallFaces& faces, const std::optional<WholeWall>& sections, UnitSystem u) {
   if (faces.costs.empty()) return {};
   std::string out = "\nWhat each bay costs\n";
-  out += fmt::format("  {:<10} {:<26} {:<28} {}\n", "", "heat, in three dimensions", "summed from sections",
+  out += fmt::format("  {:<10} {:<34} {:<28} {}\n", "", "heat, in three dimensions", "summed from sections",
                      "the face is furthest from built right");
   double sum = 0.0;
   for (const BayCost& bay : faces.costs) {
     sum += bay.extra;
-    out += fmt::format("  {:<10} {:<26} {:<28} {} {} at {}\n", bay.bay,
-                       fmt::format("{}, {}", per_kelvin_text(bay.extra, u), signed_percent(bay.share)),
+    out += fmt::format("  {:<10} {:<34} {:<28} {} {} at {}\n", bay.bay,
+                       fmt::format("{}, {}", cost_text(bay, u), signed_percent(bay.share)),
                        sections ? section_text(*sections, bay, u) : "-",
                        difference_text(std::abs(bay.furthest), u), bay.furthest < 0.0 ? "colder" : "warmer",
                        place_text(bay.furthest_across, bay.furthest_up, u));
     out += fmt::format("  {:<10} {}\n", "", names_of(bay.faults));
   }
-  out += fmt::format("  {:<10} {:<26} {}\n", "together", per_kelvin_text(sum, u),
+  out += fmt::format("  {:<10} {:<34} {}\n", "together", per_kelvin_text(sum, u),
                      sections ? fmt::format("{}{}", sections->unseen.empty() ? "" : "at least ",
                                             per_kelvin_text(sections->extra, u))
                               : "-");
