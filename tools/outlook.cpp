@@ -115,6 +115,8 @@ bool outlook(const SourceText& source, const MaterialsFile& materials,
   o.wall = {c.air.inside.temperature, u_of(faces, o.difference), static_cast<int>(std::ceil(time.hours)),
             heavy_outside(*c.wall)};
   o.without_capacity = time.unknown;
+  for (const std::string_view note : notes_of(faces.faults)) o.notes.emplace_back(note);
+  o.warnings = faces.built.warnings;
   if (weather)
     o.weather = {weather->name, weather->file.weather,
                  mornings(weather->file.weather, survey_rules(), o.wall)};

@@ -124,6 +124,7 @@ std::string cost_rows(const WallFaces& faces, const std::optional<WholeWall>& se
                      sections ? fmt::format("{}{}", sections->unseen.empty() ? "" : "at least ",
                                             per_kelvin_text(sections->extra, u))
                               : "-");
+  for (const std::string_view note : notes_of(faces.faults)) out += row("note", note);
   if (sections)
     out +=
         "  Sections are two-dimensional: what is short across the cut, a box or an end, reaches further "

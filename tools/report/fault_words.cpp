@@ -1,5 +1,6 @@
 #include "tools/report/fault_words.hpp"
 
+#include <algorithm>
 #include <array>
 
 namespace coldbay {
@@ -47,6 +48,16 @@ constexpr std::array<FaultWords, 20> table{{
 }  // namespace
 
 const FaultWords& words_of(Fault fault) { return table[static_cast<std::size_t>(fault)]; }
+
+std::vector<std::string_view> notes_of(const std::vector<std::vector<Fault>>& bays) {
+  std::vector<std::string_view> notes;
+  for (const std::vector<Fault>& bay : bays)
+    for (const Fault f : bay) {
+      const std::string_view note = words_of(f).note;
+      if (!note.empty() && std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(note);
+    }
+  return notes;
+}
 
 std::string names_of(const std::vector<Fault>& faults) {
   std::string names;

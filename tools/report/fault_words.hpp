@@ -18,6 +18,9 @@ struct FaultWords {
 
 const FaultWords& words_of(Fault fault);
 
+/// The notes of the faults of several bays, each once, in the order of the bays.
+std::vector<std::string_view> notes_of(const std::vector<std::vector<Fault>>& bays);
+
 /// The names of several: "a gap beside the fill; a box with nothing behind it".
 std::string names_of(const std::vector<Fault>& faults);
 

@@ -35,6 +35,8 @@ struct Outlook {
   std::vector<OutlookFault> faults;
   std::vector<std::string> not_compared;  ///< bays of which nobody knows what would be right: "bay 3"
   SurveyWall wall;
+  std::vector<std::string> notes;             ///< why a figure may be small though the work is bad
+  std::vector<std::string> warnings;          ///< where the solve of the face is at its limits
   std::vector<std::string> without_capacity;  ///< materials whose density or specific heat is not known
   std::optional<WeatherOutlook> weather;
 };

@@ -113,6 +113,8 @@ Json outlook_json(const Outlook& o) {
   out["not_compared"] = o.not_compared;
   out["faults"] = Json::array();
   for (const OutlookFault& fault : o.faults) out["faults"].push_back(fault_json(o, fault));
+  out["notes"] = o.notes;
+  out["warnings"] = o.warnings;
   if (!o.weather) return out;
   out["rules"] = rules_json(o);
   out["mornings"] = Json::array();

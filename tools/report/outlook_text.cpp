@@ -203,9 +203,8 @@ std::string outlook_text(const Outlook& o) {
              fmt::format("{} h: by then the face is within 5 % of what a change outside makes of it",
                          o.wall.settling));
   if (!o.without_capacity.empty())
-    out += row("beware",
-               fmt::format("it takes longer: what {} take{} to warm is not known",
-                           fmt::join(o.without_capacity, ", "), o.without_capacity.size() == 1 ? "s" : ""));
+    out += row("beware", fmt::format("it takes longer: the heat stored in {} is not known, and not counted",
+                                     fmt::join(o.without_capacity, ", ")));
   const std::string normal = normal_text(o.normal, o.difference, o.units);
   if (!normal.empty()) {
     out += row("normal here",
@@ -214,6 +213,8 @@ std::string outlook_text(const Outlook& o) {
         row("", "these are no faults; with the warmer air on the other side, what was colder reads warmer");
   }
   out += camera_rows(o) + fault_table(o);
+  for (const std::string& note : o.notes) out += row("note", note);
+  for (const std::string& warning : o.warnings) out += row("beware", warning);
   if (o.weather) out += mornings_text(o);
   return out + limits_rows();
 }
