@@ -8,17 +8,6 @@
 
 namespace coldbay {
 
-Case read_wall_case(const SourceText& source, const Library& library) {
-  Case c = read_case(source, library);
-  if (!c.wall)
-    throw InputErrors({{{},
-                        "this case draws one section, and only a wall has a face",
-                        "describe a wall, or use 'coldbay predict'",
-                        ""}});
-  for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
-  return c;
-}
-
 Camera camera_of(const Case& c, const FaceMap& face) {
   if (c.camera) return *c.camera;
   Camera camera;

@@ -8,9 +8,6 @@
 
 namespace coldbay {
 
-/// Reads a case that must have a wall, and tells of its warnings. Throws InputErrors where it has none.
-Case read_wall_case(const SourceText& source, const Library& library);
-
 /// The case's camera; where it has none, a usual one, as far off as it takes to see the whole wall.
 Camera camera_of(const Case& c, const FaceMap& face);
 

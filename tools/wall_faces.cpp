@@ -1,7 +1,10 @@
 #include "tools/wall_faces.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "geometry/wall/build.hpp"
 #include "solver/results/face_sums.hpp"
@@ -69,6 +72,17 @@ std::vector<BayCost> costs_of(const Case& c, const WallFaces& faces, double kelv
 }
 
 }  // namespace
+
+Case read_wall_case(const SourceText& source, const Library& library) {
+  Case c = read_case(source, library);
+  if (!c.wall)
+    throw InputErrors({{{},
+                        "this case draws one section, and only a wall has a face",
+                        "describe a wall, or use 'coldbay predict'",
+                        ""}});
+  for (const InputError& warning : c.warnings) fmt::print(stderr, "{}", render(warning, source, "warning"));
+  return c;
+}
 
 WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
                       const std::function<void(const std::string&)>& progress) {

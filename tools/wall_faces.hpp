@@ -40,6 +40,9 @@ struct WallFaces {
   std::vector<BayCost> costs;
 };
 
+/// Reads a case that must have a wall, and tells of its warnings. Throws InputErrors where it has none.
+Case read_wall_case(const SourceText& source, const Library& library);
+
 /// Solves both, and says which it is at. The case must have a wall.
 WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
                       const std::function<void(const std::string&)>& progress);
