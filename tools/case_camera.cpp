@@ -21,8 +21,7 @@ std::string camera_words(const Camera& camera, UnitSystem units) {
   const View view = view_of(camera, {0.0, 1.0}, {0.0, 1.0});
   const bool metric = units == UnitSystem::metric;
   return fmt::format(
-      "{} away, a pixel {}, noise {}, emissivity {:.2f}",
-      metric ? fmt::format("{:.1f} m", camera.distance) : fmt::format("{:.0f} ft", camera.distance / 0.3048),
+      "{} away, a pixel {}, noise {}, emissivity {:.2f}", distance_text(camera.distance, units),
       metric ? fmt::format("{:.1f} mm", 1e3 * view.pixel) : fmt::format("{:.2f} in", view.pixel / 0.0254),
       metric ? fmt::format("{:.2g} K", camera.noise) : fmt::format("{:.2g} °F", 1.8 * camera.noise),
       camera.emissivity);

@@ -145,13 +145,11 @@ std::vector<OutputFile> draw(const Case& c, const WallFaces& faces, const FaceWi
   files.reserve(pictures.size() + 4);  // three maps and the numbers
   for (const Named& named : pictures)
     files.push_back({named.name, encode_png(named.picture, picture_texts(c, provenance))});
-  MapOrigin origin{c.title, "room face as built", fmt::format("coldbay {}", version()),
-                   fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)};
   files.push_back(map_as_csv(room[0].map, "face.csv"));
-  files.push_back(map_as_tiff(room[0].map, origin, "face.tif"));
+  files.push_back(map_as_tiff(room[0].map, map_origin(c, provenance, "room face as built"), "face.tif"));
   if (!faces.right) return files;
-  origin.shown = "room face built right";
-  files.push_back(map_as_tiff(room[1].map, origin, "face-right.tif"));
+  files.push_back(
+      map_as_tiff(room[1].map, map_origin(c, provenance, "room face built right"), "face-right.tif"));
   return files;
 }
 

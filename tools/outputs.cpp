@@ -7,8 +7,8 @@
 #include <cstdio>
 #include <filesystem>
 #include <string_view>
+#include <utility>
 
-#include "tools/report/map_files.hpp"
 #include "tools/report/png.hpp"
 
 namespace coldbay {
@@ -27,10 +27,14 @@ Provenance provenance_of(const SourceText& source, const MaterialsFile& material
   return provenance;
 }
 
+MapOrigin map_origin(const Case& c, const Provenance& provenance, std::string shown) {
+  return {c.title, std::move(shown), fmt::format("coldbay {}", version()),
+          fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)};
+}
+
 std::vector<std::pair<std::string, std::string>> picture_texts(const Case& c, const Provenance& provenance) {
-  return {{"Software", fmt::format("coldbay {}", version())},
-          {"Title", c.title},
-          {"Source", fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)}};
+  const MapOrigin origin = map_origin(c, provenance, "");
+  return {{"Software", origin.software}, {"Title", origin.title}, {"Source", origin.source}};
 }
 
 PictureStyle style_of(const Case& c, Palette palette) {

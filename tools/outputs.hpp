@@ -9,6 +9,7 @@
 #include "materials/library.hpp"
 #include "tools/input/case.hpp"
 #include "tools/input/input_error.hpp"
+#include "tools/report/map_files.hpp"
 #include "tools/report/result_json.hpp"
 #include "tools/report/section_picture.hpp"
 
@@ -25,6 +26,9 @@ Provenance provenance_of(const SourceText& source, const MaterialsFile& material
 
 /// The texts that every picture carries.
 std::vector<std::pair<std::string, std::string>> picture_texts(const Case& c, const Provenance& provenance);
+
+/// The same for maps and grids; `shown` says what they hold.
+MapOrigin map_origin(const Case& c, const Provenance& provenance, std::string shown);
 
 /// Units and title of the case, the palette asked for.
 PictureStyle style_of(const Case& c, Palette palette);

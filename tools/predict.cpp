@@ -102,8 +102,7 @@ std::vector<OutputFile> draw(const Case& c, const std::vector<Outcome>& forecast
 void add_grids(const Case& c, const std::vector<Outcome>& forecasts, const Provenance& provenance,
                std::vector<OutputFile>& files) {
   for (std::size_t i = 0; i < forecasts.size(); ++i) {
-    const MapOrigin origin{c.title, c.sections[i].name, fmt::format("coldbay {}", version()),
-                           fmt::format("{} sha256 {}", provenance.case_file, provenance.sha256)};
+    const MapOrigin origin = map_origin(c, provenance, c.sections[i].name);
     const Forecast& f = forecasts[i].built;
     files.push_back(
         section_as_vtr(f.grid, f.field, origin, file_prefix(c.sections[i].name) + "temperature.vtr"));

@@ -107,8 +107,4 @@ ColdestPoint coldest_point(const FaceMap& face) {
           face.up.centre(coldest / n)};
 }
 
-RiskAreas risk_areas(const FaceMap& face, double threshold) {
-  return {threshold, area_below(face, threshold), coldest_point(face)};
-}
-
 }  // namespace coldbay

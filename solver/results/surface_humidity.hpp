@@ -44,12 +44,4 @@ struct ColdestPoint {
 };
 ColdestPoint coldest_point(const FaceMap& face);
 
-/// Both, for one threshold: what a report needs to know of mould, dew or frost.
-struct RiskAreas {
-  double threshold = 0.0;  ///< [degC]
-  AreaBelow below;
-  ColdestPoint coldest;
-};
-RiskAreas risk_areas(const FaceMap& face, double threshold);
-
 }  // namespace coldbay

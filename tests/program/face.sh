@@ -33,7 +33,7 @@ EOF
 for file in face.png face-camera.png face-outer.png face.csv face.tif face-right.tif face.json; do
   [ -s one/$file ] || complain "there is no $file"
 done
-for words in 'U-value .* as built, .* built right: +' 'normal here' 'dew point' 'behind the frame' 'known within' \
+for words in 'U-value .* as built, .* built right: +' 'normal here' 'temperature factor .* keeps a surface below 80 %' 'dew point' 'behind the frame' 'known within' \
   'bay 1 .*W/K, +.*colder at' 'short'; do
   grep -q "$words" said.txt || complain "it does not say '$words'"
 done

@@ -106,15 +106,15 @@ TEST(AreaBelow, IsOffByWhatInterpolationAdds) {
   }
 }
 
-TEST(RiskAreas, TellTheColdestPointAndWhere) {
+TEST(ColdestPoint, IsFoundWhereItIs) {
   const FaceMap face = face_of(test::even(2.0, 20), test::even(2.4, 24),
                                [](double x, double y) { return 15.0 + std::hypot(x - 0.55, y - 1.85); });
-  const RiskAreas risk = risk_areas(face, 15.4);
-  EXPECT_NEAR(risk.coldest.celsius, 15.0, 1e-12);
-  EXPECT_NEAR(risk.coldest.across, 0.55, 1e-12);
-  EXPECT_NEAR(risk.coldest.up, 1.85, 1e-12);
-  EXPECT_EQ(risk.threshold, 15.4);
-  EXPECT_NEAR(risk.below.area, 0.16 * std::numbers::pi, 0.01);  // a cone on cells of a quarter of its radius
+  const ColdestPoint coldest = coldest_point(face);
+  EXPECT_NEAR(coldest.celsius, 15.0, 1e-12);
+  EXPECT_NEAR(coldest.across, 0.55, 1e-12);
+  EXPECT_NEAR(coldest.up, 1.85, 1e-12);
+  EXPECT_NEAR(area_below(face, 15.4).area, 0.16 * std::numbers::pi,
+              0.01);  // a cone on cells of a quarter of its radius
 }
 
 }  // namespace

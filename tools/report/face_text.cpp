@@ -82,9 +82,12 @@ std::string coldest_rows(const Case& c, const WallFaces& faces) {
   std::string out = row("coldest", fmt::format("{} at {}", temperature_text(coldest.celsius, u),
                                                place_text(coldest.across, coldest.up, u)));
   const double inside = c.air.inside.temperature, outside = c.air.outside.temperature;
-  if (inside > outside)
-    out += row("temperature factor",
-               fmt::format("{:.3f} there", temperature_factor(coldest.celsius, inside, outside)));
+  if (inside <= outside) return out;
+  std::string factor = fmt::format("{:.3f} there", temperature_factor(coldest.celsius, inside, outside));
+  if (c.humidity)
+    factor += fmt::format("; {:.3f} keeps a surface below 80 % humidity",
+                          required_temperature_factor(inside, *c.humidity, outside));
+  out += row("temperature factor", factor);
   return out;
 }
 
