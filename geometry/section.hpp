@@ -72,6 +72,9 @@ struct FacePart {
   bool air_on_both_faces = false;
 };
 
+/// What the air in the gaps round a fill does where they are joined: goes round it in a loop, or is still.
+enum class AirInGaps { loops, still };
+
 /// How a section lies in its wall. In a vertical cut the axis called across runs up: 0 is the floor.
 enum class CutKind { drawn, plan, vertical };
 

@@ -26,6 +26,9 @@ struct Material {
   std::optional<TemperatureLaw> law = {};    ///< `conductivity` is its value at 10 degC then
   std::optional<double> density = {};        ///< [kg/m3]
   std::optional<double> specific_heat = {};  ///< [J/(kg K)]
+  /// What it does to air driven through it, pressure drop over velocity and length [Pa s/m2]; empty: none
+  /// gets through. Never of an air space.
+  std::optional<double> airflow_resistivity = {};
   bool operator==(const Material&) const = default;
 };
 

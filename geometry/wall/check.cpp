@@ -99,7 +99,7 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
   const double width = laid.empty() ? room : laid.front().at.across.length();
   const double depth =
       laid.empty() ? space.depth.length() : laid.back().at.depth.to - laid.front().at.depth.from;
-  const double piece = height - (bay.short_end ? bay.short_end->by : 0.0);
+  const double piece = piece_height(bay, space);
   const auto problem = [&](const char* key, std::string what, std::string hint) {
     problems.push_back({bay.path + key, std::move(what), std::move(hint)});
   };
@@ -115,6 +115,11 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
     problem(".short",
             fmt::format("a batt {} too short for a bay {} high is none", mm(bay.short_end->by), mm(height)),
             fmt::format("less than {}, or write 'nothing'", mm(height)));
+  else if (piece < same_place)
+    problem(".gap",
+            fmt::format("gaps of {} at the ends leave nothing of a bay {} high",
+                        mm(bay.gap.top + bay.gap.bottom), mm(height)),
+            "for a bay without insulation write 'nothing'");
   if (piece > 0.0 && bay.fallen >= 0.6 * piece)
     problem(".fallen", fmt::format("a batt {} high cannot slump by {}", mm(piece), mm(bay.fallen)),
             fmt::format("at most {}: it is squeezed to 40 % then", mm(0.6 * piece)));

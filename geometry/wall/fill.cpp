@@ -107,11 +107,11 @@ void add_fold(const Wall& wall, const Bay& bay, const Laid& body, std::vector<Pi
   const std::string path = bay.path + ".folded";
   Region doubled = body.at;
   doubled.up = from_end(0.0, f.by);
-  pieces.push_back(fill_piece(*body.fill, 2.0 * body.squeezed, doubled, path));
+  pieces.push_back(fill_piece(body, 2.0 * body.squeezed, doubled, path));
   for (int s = 0; s < steps; ++s)
     add_dent(body, Direction::up, from_end(f.by + slope * s / steps, f.by + slope * (s + 1) / steps),
              slope * (1.0 - (s + 0.5) / steps), Face::sheathing, wall.air, path, pieces);
-  const Laid bend{body.fill, doubled, 2.0 * body.squeezed};
+  const Laid bend{body.fill, doubled, 2.0 * body.squeezed, body.faced};
   const double r = std::min(0.25 * depth, f.by);
   const std::vector<double> depths = quarter_round(r);
   for (int s = 0; s < steps; ++s)
@@ -136,6 +136,10 @@ std::vector<double> quarter_round(double radius) {
   return depths;
 }
 
+double piece_height(const Bay& bay, const Region& space) {
+  return space.up.length() - bay.gap.top - bay.gap.bottom - (bay.short_end ? bay.short_end->by : 0.0);
+}
+
 std::vector<Laid> laid_fills(const Bay& bay, const Region& space) {
   std::vector<Laid> all;
   if (bay.fills.empty()) return all;
@@ -153,7 +157,7 @@ std::vector<Laid> laid_fills(const Bay& bay, const Region& space) {
     else
       body.depth.from = body.depth.to - *bay.thickness;
   }
-  const double height = space.up.length();
+  body.up = {space.up.from + g.bottom, space.up.to - g.top};
   if (bay.short_end)
     (bay.short_end->at == BayEnd::bottom ? body.up.from : body.up.to) +=
         bay.short_end->at == BayEnd::bottom ? bay.short_end->by : -bay.short_end->by;
@@ -161,7 +165,7 @@ std::vector<Laid> laid_fills(const Bay& bay, const Region& space) {
   body.up.to -= slumped;
 
   // What the fibre has to do with: its mass over the room that is left to it.
-  const double piece = height - (bay.short_end ? bay.short_end->by : 0.0);
+  const double piece = piece_height(bay, space);
   double crowding = piece / (piece - slumped) * bay.fill_fraction.value_or(1.0);
   const double r = shoulder_radius(bay, space), width = body.across.length();
   if (bay.width && *bay.width > width) crowding *= *bay.width / width;
@@ -173,7 +177,7 @@ std::vector<Laid> laid_fills(const Bay& bay, const Region& space) {
   double from = body.depth.from;
   for (std::size_t f = 0; f < bay.fills.size(); ++f) {
     const Fill& fill = bay.fills[f];
-    Laid laid{&fill, body, crowding};
+    Laid laid{&fill, body, crowding, bay.faced};
     laid.at.depth = {from, from + depths[f]};
     from += depths[f];
     if (fill.batt && !bay.fill_fraction && !bay.scraps && fill.batt->thickness - depths[f] > slack)
@@ -200,11 +204,13 @@ Material fill_material(const Fill& fill, double squeezed, bool in_scraps) {
   return m;
 }
 
-Piece fill_piece(const Fill& fill, double squeezed, const Region& at, const std::string& path) {
+Piece fill_piece(const Laid& laid, double squeezed, const Region& at, const std::string& path) {
+  const Fill& fill = *laid.fill;
   const bool air = fill.material.is_air_space;
   Piece p = block(fill_material(fill, squeezed), air ? Piece::Role::air : Piece::Role::fill, at.across, at.up,
                   at.depth);
   if (fill.batt) p.squeezed = squeezed;
+  if (laid.faced) p.material.airflow_resistivity.reset();
   p.path = path;
   return p;
 }
@@ -219,7 +225,7 @@ void add_dent(const Laid& laid, Direction direction, Span strip, double depth, F
   const Span whole = laid.at.depth;
   const bool room = face == Face::room;
   at.depth = room ? Span{whole.from + depth, whole.to} : Span{whole.from, whole.to - depth};
-  pieces.push_back(fill_piece(*laid.fill, laid.squeezed * whole.length() / at.depth.length(), at, path));
+  pieces.push_back(fill_piece(laid, laid.squeezed * whole.length() / at.depth.length(), at, path));
   at.depth = room ? Span{whole.from, whole.from + depth} : Span{whole.to - depth, whole.to};
   pieces.push_back(block(air, Piece::Role::air, at.across, at.up, at.depth));
   pieces.back().path = path;
@@ -229,14 +235,15 @@ void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector
   const std::vector<Laid> laid = laid_fills(bay, space);
   if (!fills_all(laid, space)) add_air(wall, bay, space, pieces);  // whatever the fill does not reach
   if (laid.empty()) return;
+  const double cut = piece_height(bay, space);
   for (const Laid& l : laid) {
     if (bay.scraps)
       add_scraps(*bay.scraps, l, wall.air, bay.path, pieces);
     else
-      pieces.push_back(fill_piece(*l.fill, l.squeezed, l.at, bay.path));
+      pieces.push_back(fill_piece(l, l.squeezed, l.at, bay.path));
     // A deliberate air space is part of the wall; a slump is told by what it leaves open, not as compression.
     if (l.fill->material.is_air_space) pieces.back().role = Piece::Role::layer;
-    pieces.back().squeezed /= space.up.length() / (space.up.length() - bay.fallen);
+    pieces.back().squeezed *= (cut - bay.fallen) / cut;
   }
   const Laid& outer = laid.back();
   if (bay.folded) add_fold(wall, bay, laid.front(), pieces);
@@ -249,14 +256,14 @@ void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector
     if (bay.strip_filled && bay.width) {
       strip.across = bay.strip == Side::left ? Span{space.across.from + bay.gap.left, l.at.across.from}
                                              : Span{l.at.across.to, space.across.to - bay.gap.right};
-      if (strip.across.length() > 0.0) pieces.push_back(fill_piece(*l.fill, l.squeezed, strip, bay.path));
+      if (strip.across.length() > 0.0) pieces.push_back(fill_piece(l, l.squeezed, strip, bay.path));
     }
     if (bay.short_end && bay.short_end->filled) {
       const double by = bay.short_end->by;
       Region end = l.at;
       end.up = bay.short_end->at == BayEnd::bottom ? Span{space.up.from, space.up.from + by}
                                                    : Span{space.up.to - by, space.up.to};
-      pieces.push_back(fill_piece(*l.fill, l.squeezed, end, bay.path));
+      pieces.push_back(fill_piece(l, l.squeezed, end, bay.path));
     }
   }
 }

@@ -17,7 +17,11 @@ struct Laid {
   const Fill* fill = nullptr;
   Region at;
   double squeezed = 1.0;  ///< its density over that of its label
+  bool faced = false;     ///< no air gets through it, see Bay
 };
+
+/// How high the batt of a bay was cut, before it slumped [m]: not above 0 where the bay cannot be so.
+double piece_height(const Bay& bay, const Region& bay_space);
 
 /// How the fills of a bay lie in it, room outward: less deep, narrow or high than the bay where they are, and
 /// as dense as their mass makes them there. Empty for an empty bay.
@@ -27,8 +31,8 @@ std::vector<Laid> laid_fills(const Bay& bay, const Region& bay_space);
 /// anything else as it always does.
 Material fill_material(const Fill& fill, double squeezed, bool in_scraps = false);
 
-/// Paints a fill at a density into a block.
-Piece fill_piece(const Fill& fill, double squeezed, const Region& at, const std::string& path);
+/// Paints a laid fill at another density into another block. Where it is faced, no air gets through it.
+Piece fill_piece(const Laid& laid, double squeezed, const Region& at, const std::string& path);
 
 /// Paints a dent: over `strip` (a stretch across or up) the fill leaves `depth` of air on one face, and all
 /// of its fibre is in what remains. Nothing where the depth is nothing.

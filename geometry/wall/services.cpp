@@ -89,7 +89,7 @@ void add_behind(const Wall& wall, const Bay& bay, const Enclosure& box, const Re
     squeezed *= outer.at.depth.length() / at.depth.length();
   else if (box.behind == Behind::piece)
     at.depth.from = std::max(at.depth.from, sheathing - box.piece);
-  pieces.push_back(fill_piece(*outer.fill, squeezed, at, box.path));
+  pieces.push_back(fill_piece(outer, squeezed, at, box.path));
 }
 
 void add_enclosure(const Wall& wall, const Enclosure& box, const Region& space, std::vector<Piece>& pieces) {

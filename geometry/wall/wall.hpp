@@ -50,10 +50,13 @@ struct Post {
   std::string path;
 };
 
-/// Air beside the fill of a bay, as thick as given on each of its four sides in plan [m].
+/// Air round the fill of a bay, as thick as given: on each of its four sides in plan, and between its ends
+/// and the plates, where it joins what air there is on the two faces [m].
 struct Gap {
-  double left = 0.0, right = 0.0, room = 0.0, sheathing = 0.0;
-  bool any() const { return left > 0.0 || right > 0.0 || room > 0.0 || sheathing > 0.0; }
+  double left = 0.0, right = 0.0, room = 0.0, sheathing = 0.0, top = 0.0, bottom = 0.0;
+  bool any() const {
+    return left > 0.0 || right > 0.0 || room > 0.0 || sheathing > 0.0 || top > 0.0 || bottom > 0.0;
+  }
 };
 
 /// One layer of what a bay is filled with.
@@ -166,6 +169,7 @@ struct Bay {
   Side strip = Side::right;         ///< where a narrower one leaves a strip open
   bool strip_filled = false;        ///< by a strip cut to it
   bool flange_stretched = false;    ///< over the strip: it cannot be seen, and conducts all the same
+  bool faced = false;               ///< by a facing on its batt that lets no air through it
   std::optional<double> thickness;  ///< that a batt has recovered to [m]
   Face against = Face::room;        ///< what a thin one lies against
   std::optional<ShortEnd> short_end;

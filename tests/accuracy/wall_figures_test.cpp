@@ -131,7 +131,7 @@ TEST(WallFigures, FourStepsAreEnough) {
                  x.from > space.across.from - 1e-9 && x.to < space.across.to + 1e-9;
         });
         const Laid body = laid_fills(w.bays[b], space)[0];
-        built.pieces.push_back(fill_piece(*body.fill, body.squeezed, body.at, ""));
+        built.pieces.push_back(fill_piece(body, body.squeezed, body.at, ""));
         const double reach = shoulders ? r : pocket;
         for (int s = 0; s < fine; ++s) {
           const double from = reach * s / fine, to = reach * (s + 1) / fine;

@@ -104,6 +104,16 @@ TEST(Faults, AreToldInOrderAndOnce) {
   EXPECT_EQ(faults_of(w)[1], (std::vector<Fault>{Fault::gap, Fault::inset_staples, Fault::box_open}));
 }
 
+// A gap at an end is one too, and put right it is gone.
+TEST(Faults, GapsAtTheEndsAreGaps) {
+  for (double Gap::*end : {&Gap::top, &Gap::bottom}) {
+    Wall w = two_by_four();
+    w.bays[1].gap.*end = 0.01;
+    EXPECT_EQ(faults_of(w)[1], std::vector<Fault>{Fault::gap});
+    EXPECT_EQ(built_right(w).bays[1].gap.*end, 0.0);
+  }
+}
+
 // A cable right: split round; a pipe too; behind a box a piece, or foam where none goes in.
 TEST(Faults, ArePutRightByTheTrade) {
   EXPECT_EQ(built_right(with(Fault::pushed_over)).bays[1].runs[0].laid, ServiceRun::Laid::split);

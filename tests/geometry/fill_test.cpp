@@ -89,6 +89,20 @@ TEST(Fibre, OfANarrowOrShortPiece) {
       });
 }
 
+// A batt that is short of its bay by gaps at both ends, and one that has slumped besides.
+TEST(Fibre, OfAPieceBetweenGapsAtItsEnds) {
+  expect_mass("open at both ends", [&](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
+    b.gap.top = uniform(rng, 0.003, 0.2);
+    b.gap.bottom = uniform(rng, 0.003, 0.2);
+    return Cut{s.across.length(), s.up.length() - b.gap.top - b.gap.bottom};
+  });
+  expect_mass("open at the bottom, slumped", [&](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
+    b.gap.bottom = uniform(rng, 0.003, 0.2);
+    b.fallen = uniform(rng, 0.1, 0.3);
+    return Cut{s.across.length(), s.up.length() - b.gap.bottom};
+  });
+}
+
 TEST(Fibre, OfRoundedShoulders) {
   expect_mass("shoulders", [](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
     b.shoulders = uniform(rng, 0.005, 0.08);
@@ -330,6 +344,48 @@ TEST(Steps, KeepTheAreaOfAQuarterRound) {
       area += depth * r / steps;
     }
     EXPECT_NEAR(area / ((1.0 - 0.25 * std::numbers::pi) * r * r), 1.0, rounding);
+  }
+}
+
+// Gaps round all of a fill leave the block that is the bay less each of them on its own side.
+TEST(Laid, GapsLieEachOnItsOwnSide) {
+  Wall w = test::two_by_four();
+  const Region s = space_of_bay(w, 0);
+  w.bays[0].gap = {0.001, 0.002, 0.003, 0.004, 0.005, 0.006};
+  const Region at = laid_fills(w.bays[0], s).front().at;
+  EXPECT_NEAR(at.across.from - s.across.from, 0.001, rounding);
+  EXPECT_NEAR(s.across.to - at.across.to, 0.002, rounding);
+  EXPECT_NEAR(at.depth.from - s.depth.from, 0.003, rounding);
+  EXPECT_NEAR(s.depth.to - at.depth.to, 0.004, rounding);
+  EXPECT_NEAR(s.up.to - at.up.to, 0.005, rounding);
+  EXPECT_NEAR(at.up.from - s.up.from, 0.006, rounding);
+  const double bay = s.across.length() * s.depth.length() * s.up.length();
+  EXPECT_NEAR(test::air_of_bay(w, 0), bay - at.across.length() * at.depth.length() * at.up.length(),
+              rounding);
+}
+
+// No air gets through any piece of a faced batt: not where it is dented, folded, or cut to a strip either.
+TEST(Laid, AFacedBattLetsNoAirThrough) {
+  for (const bool faced : {false, true}) {
+    Wall w = test::two_by_four();
+    Bay& b = w.bays[0];
+    b.fills[0].material.airflow_resistivity = 5000.0;
+    b.faced = faced;
+    b.staples = InsetStaples{0.019, 0.05, false};
+    b.short_end = ShortEnd{0.05, BayEnd::top, true};
+    b.width = 0.33;
+    b.strip_filled = true;
+    b.enclosures = {test::box_at(1.2)};
+    b.enclosures[0].behind = Enclosure::Behind::filled;
+    b.enclosures[0].path = b.path + ".box";
+    ASSERT_TRUE(check(w).empty());
+    int pieces = 0;
+    for (const Piece& p : build(w).pieces) {
+      if (p.role != Piece::Role::fill || !p.path.starts_with(b.path)) continue;
+      ++pieces;
+      EXPECT_EQ(p.material.airflow_resistivity.has_value(), !faced) << p.path;
+    }
+    EXPECT_GE(pieces, 12);  // the body, a pocket in four steps along each stud, strip, end and box
   }
 }
 

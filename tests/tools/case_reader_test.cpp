@@ -76,7 +76,7 @@ TEST(CaseErrors, AreToldAllAtOnceInOrderWithTheirPlaces) {
 walls/bad.yaml:4:3: error: unknown key 'widht'
     4 |   widht: 100 mm
       |   ^^^^^ not a key of a section
- hint: did you mean 'width'? a section takes: width, depth, shapes
+ hint: did you mean 'width'? a section takes: width, depth, shapes, cut
 walls/bad.yaml:4:3: error: a section needs 'width'
     4 |   widht: 100 mm
       |   ^
@@ -187,6 +187,18 @@ TEST(CaseErrors, AirsAreWarmerThanOneAnother) {
   EXPECT_EQ(
       only_error("air: {inside: {temperature: 20, humidity: 35}, outside: {temperature: 0}}\n" + section),
       "1:43 '35' is more than 1: is '35 %' meant?");
+}
+
+TEST(CaseErrors, TheAirInGaps) {
+  const std::string section = plate().substr(air.size());
+  const auto gaps = [&](const std::string& words) {
+    return only_error("air: {inside: {temperature: 20 °C}, outside: {temperature: 0 °C}, " + words + "}\n" +
+                      section);
+  };
+  EXPECT_EQ(gaps("gaps: loop"), "1:73 'loop' is not what the air in gaps does");
+  EXPECT_EQ(gaps("gap tolerance: -1 mm"), "1:82 gaps can be off by 0 mm to 5 mm either way");
+  EXPECT_EQ(gaps("gap tolerance: 6 mm"), "1:82 gaps can be off by 0 mm to 5 mm either way");
+  EXPECT_EQ(gaps("gap tolerance: 10 %"), "1:82 '10 %' is not a length such as 89 mm or 3-1/2 in");
 }
 
 TEST(CaseErrors, ShapesAndProbesLieInTheSection) {

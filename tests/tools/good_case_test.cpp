@@ -103,6 +103,56 @@ TEST(GoodCase, AGapOfNothingIsNoGap) {
   EXPECT_EQ(c.sections[0].parts[0].label, "cellulose, gap 5 mm right");
 }
 
+TEST(GoodCase, ABattIsFacedWhereItSaysSoOrIsHeldByItsFlange) {
+  const auto faced = [](const std::string& words) {
+    const Case c = read(
+        "air: {inside: {temperature: 20}, outside: {temperature: 0}}\nwall:\n  height: 2.4 m\n"
+        "  layers: [gypsum board 12.5 mm, frame, osb 11 mm]\n"
+        "  frame: {member: softwood 38 x 89, spacing: 406.4}\n"
+        "  bays: [{batt: R-13" +
+        words + "}]\nsections: [plan at 1 m]\n");
+    return c.wall->bays[0].faced;
+  };
+  EXPECT_FALSE(faced(""));
+  EXPECT_FALSE(faced(", faced: false"));
+  EXPECT_FALSE(faced(", staples: none"));
+  EXPECT_FALSE(faced(", width: 300, flange: trimmed"));
+  EXPECT_TRUE(faced(", faced: true"));
+  EXPECT_TRUE(faced(", staples: face"));
+  EXPECT_TRUE(faced(", staples: inset"));
+  EXPECT_TRUE(faced(", staples: {depth: 10 mm}"));
+  EXPECT_TRUE(faced(", width: 300, flange: stretched"));
+  EXPECT_TRUE(faced(", width: 300, flange: stretched, staples: none"));
+}
+
+TEST(GoodCase, AirGoesRoundInGapsUnlessToldNotTo) {
+  const auto with = [](const std::string& words) {
+    return read(plate.substr(0, plate.size() - 2) + words + "}\n");
+  };
+  EXPECT_EQ(with("").air_in_gaps, AirInGaps::loops);
+  EXPECT_EQ(with(", gaps: loops").air_in_gaps, AirInGaps::loops);
+  EXPECT_EQ(with(", gaps: still").air_in_gaps, AirInGaps::still);
+  EXPECT_EQ(with("").gap_tolerance, 0.001);
+  EXPECT_NEAR(with(", gap tolerance: 1/16 in").gap_tolerance, 0.0015875, rounding);
+  EXPECT_EQ(with(", gap tolerance: 0 mm").gap_tolerance, 0.0);
+}
+
+// A section drawn standing has heights: its room may be warmer above than below.
+TEST(GoodCase, ADrawnSectionMayStand) {
+  const auto cut = [](const std::string& words) {
+    return read("section: {" + words +
+                "width: 2.4 m, depth: 50 mm, shapes: [{material: softwood, across: [0, 2400], depth: [0, "
+                "50]}]}\nair: {inside: {temperature: 20, by height: [[0, 18], [2400, 22]]}, outside: "
+                "{temperature: 0}}\n")
+        .sections[0]
+        .cut;
+  };
+  EXPECT_EQ(cut("cut: vertical, "), CutKind::vertical);
+  EXPECT_THROW(cut("cut: plan, "), InputErrors);
+  EXPECT_THROW(cut(""), InputErrors);
+  EXPECT_EQ(read(plate).sections[0].cut, CutKind::drawn);
+}
+
 TEST(GoodCase, ADirectFormIsReadAsWritten) {
   const Case c = read(R"(title: Two materials
 accuracy: {U: 0.05 %, surface: 0.02 K}

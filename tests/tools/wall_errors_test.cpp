@@ -64,6 +64,23 @@ TEST(WallErrors, APieceThatCannotFit) {
             "7:5 all this together squeezes batt R-19 to 3.1 times its density");
 }
 
+TEST(WallErrors, GapsAtTheEnds) {
+  EXPECT_EQ(of("gap: {top: 10 mm, bottom: 1/2 in}"), "");
+  EXPECT_EQ(of("gap: {top: 1 m, bottom: 1.4 m}"),
+            "7:23 gaps of 2400.0 mm at the ends leave nothing of a bay 2324.0 mm high");
+  EXPECT_EQ(of("gap: {top: 2.324 m}"),
+            "7:23 gaps of 2324.0 mm at the ends leave nothing of a bay 2324.0 mm high");
+  EXPECT_EQ(of("gap: {top: -3 mm}"), "7:29 '-3 mm' is out of range");
+  EXPECT_EQ(of("gap: {end: 3 mm}"), "7:24 unknown key 'end'");
+}
+
+TEST(WallErrors, FacingsAreThereOrNot) {
+  EXPECT_EQ(of("faced: true"), "");
+  EXPECT_EQ(of("staples: none, faced: true"), "");
+  EXPECT_EQ(of("faced: maybe"), "7:25 'maybe' is not whether a batt is faced");
+  EXPECT_EQ(of("staples: face, faced: false"), "7:40 a batt held by its flange has a facing");
+}
+
 TEST(WallErrors, VoidsOutOfTheirBay) {
   EXPECT_EQ(of("void: {across: [-10 mm, 20 mm], depth: [0 mm, 20 mm]}"),
             "7:24 this void reaches out of its bay");

@@ -22,7 +22,7 @@ bool is_nothing(const Node& node) {
 
 Gap read_gap(const Node& node, Words& words, Reading& in) {
   Gap gap;
-  const Fields fields(node, "a gap", {"left", "right", "room", "sheathing"}, in);
+  const Fields fields(node, "a gap", {"left", "right", "room", "sheathing", "top", "bottom"}, in);
   const auto side = [&](const char* key, const char* says) {
     const Node* value = fields.optional(key);
     if (!value) return 0.0;
@@ -34,6 +34,8 @@ Gap read_gap(const Node& node, Words& words, Reading& in) {
   gap.right = side("right", "right");
   gap.room = side("room", "on the room side");
   gap.sheathing = side("sheathing", "on the sheathing side");
+  gap.top = side("top", "at the top");
+  gap.bottom = side("bottom", "at the bottom");
   return gap;
 }
 
@@ -174,6 +176,7 @@ void read_width(const Fields& fields, Bay& bay, Words& words, Reading& in) {
     bay.flange_stretched = read_choice(*flange, "a flange", {"stretched", "trimmed"}, in) == std::size_t{0};
   if (bay.strip_filled) words.emplace_back("the strip beside it filled");
   if (bay.flange_stretched) words.emplace_back("the flange stretched over the strip");
+  bay.faced = bay.flange_stretched;  // a flange is the edge of a facing
 }
 
 /// Inset pockets as wide and deep as an inspection scheme allows at most: 2 in from the stud, 3/4 in deep
@@ -187,6 +190,7 @@ void read_staples(const Node& node, Bay& bay, Words& words, Reading& in) {
                        : how == std::size_t{1} ? "face-stapled"
                                                : "inset-stapled");
     if (how == std::size_t{2}) bay.staples = s;
+    bay.faced = bay.faced || how != std::size_t{0};  // staples go through the flanges of a facing
     return;
   }
   const Fields fields(node, "inset staples", {"depth", "pocket", "shape"}, in);
@@ -195,7 +199,19 @@ void read_staples(const Node& node, Bay& bay, Words& words, Reading& in) {
   if (const Node* n = fields.optional("shape"))
     s.square = read_choice(*n, "the shape of the pocket", {"tapered", "square"}, in) == std::size_t{1};
   words.emplace_back("inset-stapled");
+  bay.faced = true;
   if (s.depth != 0.0) bay.staples = s;
+}
+
+/// Whether the batt has an airtight facing: where it is fixed by one, it has.
+void read_facing(const Fields& fields, Bay& bay, Words& words, Reading& in) {
+  const Node* faced = fields.optional("faced");
+  if (!faced) return;
+  const auto is = read_choice(*faced, "whether a batt is faced", {"false", "true"}, in);
+  if (is == std::size_t{0} && bay.faced)
+    in.error(faced->where, "a batt held by its flange has a facing", "leave 'faced' out");
+  if (is == std::size_t{1}) words.emplace_back("faced");
+  bay.faced = bay.faced || is == std::size_t{1};
 }
 
 /// A level that has dropped: a length, or a share of the bay's height.
@@ -248,10 +264,10 @@ Bay read_bay(const Node& node, const BaySpace& space, Reading& in) {
   }
   const Fields fields(
       node, "a bay",
-      {"batt",      "fill",    "layers",  "right",     "clear width",   "gap",    "width",  "strip",
-       "beside",    "flange",  "short",   "at",        "end",           "folded", "fallen", "settled",
-       "thickness", "against", "staples", "shoulders", "fill fraction", "scraps", "void",   "box",
-       "cabinet",   "duct",    "cable",   "pipe",      "conduit",       "opening"},
+      {"batt",      "fill",    "layers",  "right",     "clear width",   "gap",     "width",  "strip",
+       "beside",    "flange",  "short",   "at",        "end",           "folded",  "fallen", "settled",
+       "thickness", "against", "staples", "shoulders", "fill fraction", "scraps",  "void",   "box",
+       "cabinet",   "duct",    "cable",   "pipe",      "conduit",       "opening", "faced"},
       in);
   const Node *batt = fields.optional("batt"), *fill = fields.optional("fill"),
              *layers = fields.optional("layers"), *opening = fields.optional("opening");
@@ -290,6 +306,7 @@ Bay read_bay(const Node& node, const BaySpace& space, Reading& in) {
     in.error(against->where, "'against' says where a thin batt lies", "give its thickness: 2-1/2 in");
   }
   if (const Node* staples = fields.optional("staples")) read_staples(*staples, bay, words, in);
+  read_facing(fields, bay, words, in);
   if (const Node* shoulders = fields.optional("shoulders")) {
     bay.shoulders = read_amount(*shoulders, in);
     words.push_back(fmt::format("shoulders rounded by {}", shoulders->text));

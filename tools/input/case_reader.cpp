@@ -56,12 +56,30 @@ Exchange read_exchange(const Node* node, std::string_view what, Exchange usual, 
   return e;
 }
 
+/// A gap off by more than this is another gap [m]; no source.
+constexpr double widest_gap_tolerance = 5e-3;
+
+/// What gaps may be off by, either way [m].
+double read_tolerance(const Node& node, Reading& in) {
+  const auto off = read_quantity(node, Quantity::length, in);
+  if (off && !(*off >= 0.0 && *off <= widest_gap_tolerance))
+    in.error(node.where,
+             fmt::format("gaps can be off by 0 mm to {:.0f} mm either way", 1e3 * widest_gap_tolerance),
+             "the default is 1 mm: give the gap that it is most likely to be, and how well it is known");
+  return off.value_or(unread);
+}
+
 void read_air(const Node& node, Case& out, Reading& in) {
-  const Fields fields(node, "the air", {"inside", "outside"}, in);
+  const Fields fields(node, "the air", {"inside", "outside", "gaps", "gap tolerance"}, in);
   const Node* inside = fields.required("inside");
   // [ISO6946], heat flowing level: 0.13 and 0.04 m2K/W, the usual ones of Exchange.
   out.air.inside = read_exchange(inside, "the air inside", out.air.inside, in);
   out.air.outside = read_exchange(fields.required("outside"), "the air outside", out.air.outside, in);
+  if (const Node* gaps = fields.optional("gaps"))
+    if (read_choice(*gaps, "what the air in gaps does", {"loops", "still"}, in) == std::size_t{1})
+      out.air_in_gaps = AirInGaps::still;
+  if (const Node* tolerance = fields.optional("gap tolerance"))
+    out.gap_tolerance = read_tolerance(*tolerance, in);
   if (!inside) return;
   if (const Node* levels = inside->find("by height"))
     out.air.by_height = read_by_height(*levels, out.air.inside.temperature, in);
@@ -223,11 +241,11 @@ void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
   const Node* probes = fields.optional("probes");
   if (section) {
     out.direct_form = true;
-    if (!out.air.by_height.empty())
+    out.sections.push_back(read_section(*section, probes, in));
+    if (!out.air.by_height.empty() && out.sections[0].cut != CutKind::vertical)
       in.error(node_at(root, "air.inside.by height").where,
                "a section drawn by shapes lies at no height, so its room is equally warm",
-               "leave 'by height' out, or describe a wall");
-    out.sections.push_back(read_section(*section, probes, in));
+               "leave 'by height' out, or draw it standing: cut: vertical, or describe a wall");
     std::vector<Problem> problems = check(out.sections[0]);
     if (!node_at(root, "section.shapes").items.empty())  // then shapes are there, but none without an error
       std::erase_if(problems, [](const Problem& p) { return p.path == "section.shapes"; });

@@ -105,9 +105,12 @@ void read_shape(const Node& node, Section& section, Reading& in) {
 
 Section read_section(const Node& node, const Node* probes, Reading& in) {
   Section section;
-  const Fields fields(node, "a section", {"width", "depth", "shapes"}, in);
+  const Fields fields(node, "a section", {"width", "depth", "shapes", "cut"}, in);
   section.width = read_size(fields.required("width"), in).value_or(unread);
   section.depth = read_size(fields.required("depth"), in).value_or(unread);
+  if (const Node* cut = fields.optional("cut"))
+    if (read_choice(*cut, "how a section is cut", {"plan", "vertical"}, in) == std::size_t{1})
+      section.cut = CutKind::vertical;
   if (const Node* shapes = fields.required("shapes"))
     for (const Node& shape : read_list(*shapes, "a list of shapes", in)) read_shape(shape, section, in);
   if (!probes) return section;
