@@ -38,6 +38,8 @@ double squeezed_density(const Batt& batt, double thickness) {
   return label_density(batt) / share;
 }
 
+double squeezed_resistivity(double of_label, double squeezed) { return of_label * std::pow(squeezed, 1.42); }
+
 TemperatureLaw batt_law(const Batt& batt, double density) {
   const double scale = batt.conductivity / fibre_conductivity(label_density(batt), batt.label_temperature);
   // (T + zero)^3 written out

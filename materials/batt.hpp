@@ -38,6 +38,14 @@ inline constexpr double least_thickness_share = 0.4, least_density_share = 0.3;
 /// Throws ModelError where the thickness is above the label's or below least_thickness_share of it.
 double squeezed_density(const Batt& batt, double thickness);
 
+/// Airflow resistivity of a batt at `squeezed` times the density of its label, from that of the label [Pa
+/// s/m2]:
+///
+///     r = r_label squeezed^1.42,
+///
+/// as that of glass fibre lying at random grows with the fibre in it [CoxDAntonio2009].
+double squeezed_resistivity(double of_label, double squeezed);
+
 /// The batt's conductivity at a density, by temperature:
 ///
 ///     k(T) = k_label f(rho, T) / f(rho_label, T_label),  f the conductivity of fibre above;

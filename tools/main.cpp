@@ -161,6 +161,8 @@ int list_materials(const std::string& word, const Library& library) {
                                                   : fmt::format("{:.4g} W/mK{}", e.material.conductivity,
                                                                 e.material.law ? " at 10 °C" : "");
     fmt::print("{:<24}{:<23}{}\n", e.material.name, k, e.material.source);
+    if (e.material.airflow_resistivity)
+      fmt::print("{:<24}airflow resistivity {:.2g} kPa s/m2\n", "", 1e-3 * *e.material.airflow_resistivity);
     if (!e.also.empty()) fmt::print("{:<24}also: {}\n", "", fmt::join(e.also, ", "));
   }
   if (!any) say(fmt::format("no material has '{}' in its name; 'coldbay materials' lists all\n", word));

@@ -200,6 +200,7 @@ Material fill_material(const Fill& fill, double squeezed, bool in_scraps) {
   m.density = density;
   m.law = batt_law(*fill.batt, density);
   m.conductivity = conductivity_at(m, 10.0);
+  if (m.airflow_resistivity) m.airflow_resistivity = squeezed_resistivity(*m.airflow_resistivity, squeezed);
   m.source += "; by density and temperature, the fibre model fitted to [WSEC101]";
   return m;
 }

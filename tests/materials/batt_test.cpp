@@ -111,6 +111,16 @@ TEST(Batt, KnowsWhereItsLabelWasMeasured) {
   EXPECT_GT(conductivity_at(m, 24.0), 0.037);
 }
 
+// Glass fibre lying at random, [CoxDAntonio2009]: 3.2 eta (1 - porosity)^1.42 / radius^2; only the ratio of
+// two densities counts, so that fibre and air may be any.
+TEST(Batt, ResistsAirByItsFibre) {
+  const auto of_fibre = [](double density) {
+    return 3.2 * 1.84e-5 * std::pow(density / 2500.0, 1.42) / (2.5e-6 * 2.5e-6);
+  };
+  for (const double squeezed : {0.3, 0.9, 1.0, 1.3, 2.5})
+    EXPECT_NEAR(squeezed_resistivity(of_fibre(11.0), squeezed) / of_fibre(11.0 * squeezed), 1.0, 1e-12);
+}
+
 TEST(Batt, RefusesWhatItCannotReckon) {
   EXPECT_THROW(squeezed(batt(13, 3.5), 4.0 * inch), ModelError);
   EXPECT_THROW(squeezed(batt(13, 3.5), 1.0 * inch), ModelError);

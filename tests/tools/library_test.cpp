@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -43,6 +44,36 @@ TEST(Library, EveryEntryIsComplete) {
       EXPECT_LT(e.material.conductivity, 0.050) << e.material.name;
     }
   }
+}
+
+// Every batt of mineral fibre by its own density: glass fibre of 5 µm lying at random [CoxDAntonio2009], 3.2
+// eta (1 - porosity)^1.42 / radius^2, glass of 2500 kg/m3. Two digits stand in the library: 2.3 % at most.
+TEST(Library, BattsResistAirByTheirDensity) {
+  int batts = 0;
+  for (const LibraryEntry& e : built_in_library()) {
+    if (!e.batt) continue;
+    ASSERT_TRUE(e.material.airflow_resistivity) << e.material.name;
+    const double r = 3.2 * 1.84e-5 * std::pow(*e.material.density / 2500.0, 1.42) / (2.5e-6 * 2.5e-6);
+    EXPECT_NEAR(*e.material.airflow_resistivity / r, 1.0, 0.023) << e.material.name;
+    ++batts;
+  }
+  EXPECT_GE(batts, 13);
+}
+
+// What is soft or loose lets air through; linings, sheathings, boards, foams and frames stand as airtight.
+// Light fills lie between 1 and 50 kPa s/m2 (from memory).
+TEST(Library, SoftFillsLetAirThrough) {
+  for (const char* soft :
+       {"mineral fibre", "cellulose", "blown glass fibre", "blown stone wool", "blown wood fibre",
+        "vermiculite", "wood-fibre batt", "sheep wool", "cotton batt", "hemp"}) {
+    const auto r = find(built_in_library(), soft)->material.airflow_resistivity;
+    ASSERT_TRUE(r) << soft;
+    EXPECT_GT(*r, 1e3) << soft;
+    EXPECT_LT(*r, 5e4) << soft;
+  }
+  for (const char* tight : {"gypsum board", "osb", "plywood", "softwood", "closed-cell spray foam",
+                            "expanded polystyrene", "polyethylene sheet", "kraft facing", "air space"})
+    EXPECT_FALSE(find(built_in_library(), tight)->material.airflow_resistivity) << tight;
 }
 
 TEST(Library, IsSearchedByOtherWordsAndAnyCase) {
@@ -108,6 +139,17 @@ TEST(Library, ACaseAddsAndReplaces) {
   EXPECT_EQ(read(own + block("gypsum board")).sections[0].materials[0].source, "given in the case");
 }
 
+TEST(Library, AMaterialOfTheCaseMayResistAir) {
+  const auto of = [](const std::string& words) {
+    return read(block("{conductivity: 0.04 W/mK" + words + "}")).sections[0].materials[0].airflow_resistivity;
+  };
+  EXPECT_FALSE(of(""));
+  EXPECT_EQ(of(", airflow resistivity: 5 kPa s/m2"), 5000.0);
+  EXPECT_EQ(of(", airflow resistivity: 5000"), 5000.0);
+  const std::string own = "materials: [{name: wool, conductivity: 0.04, airflow resistivity: 7 kPa·s/m²}]\n";
+  EXPECT_EQ(read(own + block("wool")).sections[0].materials[0].airflow_resistivity, 7000.0);
+}
+
 TEST(Library, BadMaterialsAreSaidAtTheirLine) {
   const auto line_and_title = [](const std::string& entry) {
     const auto errors = errors_of("materials:\n  - " + entry + "\n" + block("softwood"));
@@ -124,6 +166,22 @@ TEST(Library, BadMaterialsAreSaidAtTheirLine) {
             "2: a batt needs the thickness of its label");
   EXPECT_EQ(line_and_title("{name: x, conductivity: {at 0 °C: 0.03, per K: -0.01, from: 0 °C, to: 20 °C}}"),
             "2: this law gives a conductivity that is not above 0 within its own range");
+  const std::string tight =
+      "an airflow resistivity lies above 0 (from 1 to 1e9 Pa s/m2); leave it out where no air gets through";
+  for (const char* value : {"-5 kPa s/m2", "0 kPa s/m2", "0", "1e10"})
+    for (const bool listed : {false, true}) {
+      const std::string wool = fmt::format("{{name: x, conductivity: 0.04, airflow resistivity: {}}}", value);
+      const auto errors =
+          listed ? errors_of("materials:\n  - " + wool + "\n" + block("softwood")) : errors_of(block(wool));
+      ASSERT_EQ(errors.size(), 1u) << value;
+      EXPECT_EQ(errors[0].where.line, 2) << value;
+      EXPECT_EQ(errors[0].title, fmt::format("'{}' is out of range", value));
+      EXPECT_EQ(errors[0].hint, tight);
+    }
+  EXPECT_EQ(line_and_title("{name: x, air space: true, airflow resistivity: 5000}"),
+            "2: in an air space nothing resists the air");
+  EXPECT_EQ(line_and_title("{name: x, conductivity: 0.04, airflow resistivity: 5 W/mK}"),
+            "2: '5 W/mK' is not an airflow resistivity such as 5000 Pa s/m2 or 5 kPa s/m2");
   const auto twice =
       errors_of("materials: [{name: x, conductivity: 1}, {name: X, conductivity: 2}]\n" + block("softwood"));
   ASSERT_EQ(twice.size(), 1u);

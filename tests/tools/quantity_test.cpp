@@ -69,6 +69,14 @@ TEST(Quantity, ReadsInchesAsPeopleWriteThem) {
   expect_all({"97-1/8", "97 1/8", "97⅛", "97.125"}, Q::length, 97.125 * 0.0254, System::inch_pound);
 }
 
+TEST(Quantity, ReadsAirflowResistivities) {
+  // A newton is a pascal times a square metre.
+  expect_all({"5 kPa s/m2", "5 kPa·s/m²", "5000 Pa s/m2", "5000 Pa·s/m2", "5 kN·s/m4", "5000 N s/m4", "5000"},
+             Q::airflow_resistivity, 5000.0);
+  expect_all({"5000"}, Q::airflow_resistivity, 5000.0, System::inch_pound);
+  expect_refused({"5 Pa s/m", "5 kPa", "5 m2K/W", "five"}, Q::airflow_resistivity);
+}
+
 TEST(Quantity, ReadsFeetAndInches) {
   expect_all({"8 ft", "8'", "8 feet", "8 foot", "8’", "8′"}, Q::length, 8 * 0.3048);
   expect_all({"8' 1-1/8\"", "8'1-1/8\"", "8'-1 1/8\"", "8′ 1⅛″", "8′1 1/8″", "8 ft 1-1/8 in", "8' 1 1/8 in"},

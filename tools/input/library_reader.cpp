@@ -35,7 +35,7 @@ void read_batt(const Node& node, LibraryEntry& entry, Reading& in) {
 std::optional<LibraryEntry> read_entry(const Node& node, const std::string& default_source, Reading& in) {
   const Fields fields(node, "a material",
                       {"name", "also", "conductivity", "along grain", "resistance", "thickness", "density",
-                       "specific heat", "emissivity", "batt", "air space", "source"},
+                       "specific heat", "airflow resistivity", "emissivity", "batt", "air space", "source"},
                       in);
   if (!fields.is_map()) return std::nullopt;
   LibraryEntry entry;
@@ -50,6 +50,9 @@ std::optional<LibraryEntry> read_entry(const Node& node, const std::string& defa
   const Node* batt = fields.optional("batt");
   if (batt && !entry.thickness) in.error(node.where, "a batt needs the thickness of its label");
   m.is_air_space = fields.optional("air space") != nullptr;
+  if (m.is_air_space && m.airflow_resistivity)
+    in.error(fields.optional("airflow resistivity")->where, "in an air space nothing resists the air",
+             "leave it out: it follows from the size of the space");
   if (m.is_air_space) return entry;
 
   const Node* k = fields.optional("conductivity");
@@ -97,6 +100,8 @@ Library library_with(const SourceText& own) {
 void read_properties(const Fields& fields, Material& m, Reading& in) {
   m.density = read_quantity(fields.optional("density"), Quantity::density, in);
   m.specific_heat = read_quantity(fields.optional("specific heat"), Quantity::specific_heat, in);
+  m.airflow_resistivity =
+      read_quantity(fields.optional("airflow resistivity"), Quantity::airflow_resistivity, in);
   m.along_grain = read_quantity(fields.optional("along grain"), Quantity::conductivity, in);
   if (const Node* e = fields.optional("emissivity")) {
     m.emissivity = read_quantity(e, Quantity::fraction, in).value_or(0.9);

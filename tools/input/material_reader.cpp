@@ -43,9 +43,10 @@ std::optional<LibraryEntry> read_material(const Node& node, Reading& in) {
     const LibraryEntry* entry = find_material(node.text, node.where, in);
     return entry ? std::optional(*entry) : std::nullopt;
   }
-  const Fields fields(
-      node, "a material",
-      {"conductivity", "along grain", "name", "emissivity", "density", "specific heat", "source"}, in);
+  const Fields fields(node, "a material",
+                      {"conductivity", "along grain", "name", "emissivity", "density", "specific heat",
+                       "airflow resistivity", "source"},
+                      in);
   LibraryEntry own;
   const Node* k = fields.required("conductivity");
   if (!k || !read_conductivity(*k, own.material, in)) return std::nullopt;

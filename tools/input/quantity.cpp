@@ -79,6 +79,10 @@ constexpr std::array units{
     Unit{"j/kgk", Q::specific_heat, 1.0},
     Unit{"kj/kgk", Q::specific_heat, 1e3},
     Unit{"btu/lbf", Q::specific_heat, btu / 0.45359237 / degF},
+    Unit{"pas/m2", Q::airflow_resistivity, 1.0},
+    Unit{"kpas/m2", Q::airflow_resistivity, 1e3},
+    Unit{"ns/m4", Q::airflow_resistivity, 1.0},
+    Unit{"kns/m4", Q::airflow_resistivity, 1e3},
     Unit{"", Q::angle, std::numbers::pi / 180.0},  // what is left of "°" and "degrees"
     Unit{"rad", Q::angle, 1.0},
     Unit{"radians", Q::angle, 1.0},
@@ -108,6 +112,8 @@ Words words_of(Quantity q) {
       return {"kg/m3", "lb/ft3", "a density such as 12 kg/m3 or 0.75 lb/ft3"};
     case Q::specific_heat:
       return {"j/kgk", "btu/lbf", "a specific heat such as 1000 J/kgK or 0.24 Btu/lb·°F"};
+    case Q::airflow_resistivity:
+      return {"pas/m2", "pas/m2", "an airflow resistivity such as 5000 Pa s/m2 or 5 kPa s/m2"};
     case Q::angle:
       return {"", "", "an angle such as 45° or 0.8 rad"};
     case Q::number:

@@ -22,13 +22,14 @@ enum class Quantity {
   fraction,                ///< 0 to 1
   density,                 ///< kg/m3
   specific_heat,           ///< J/(kg K)
+  airflow_resistivity,     ///< Pa s/m2
   angle,                   ///< rad
   number                   ///< without a unit
 };
 
 /// Reads a number with an optional unit: `89 mm`, `3-1/2 in`, `8 ft 1-1/8 in`, `0.035 W/mK`,
 /// `2.3 m2K/W`, `13 h·ft2·°F/Btu`, `R-13`, `-5 °C`, `35 %`, `45°`. A bare number takes the unit of the
-/// system, an angle degrees:
+/// system, an angle degrees, an airflow resistivity Pa s/m2:
 ///
 ///     metric       mm   °C   K    W/mK               m2K/W          W/m2K
 ///     inch-pound   in   °F   °F   Btu·in/h·ft2·°F    h·ft2·°F/Btu   Btu/h·ft2·°F

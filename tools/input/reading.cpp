@@ -106,6 +106,11 @@ std::optional<double> read_quantity(const Node& node, Quantity quantity, Reading
     case Quantity::specific_heat:
       return read_between(node, quantity, 1.0, 1e5, in,
                           "a specific heat lies above 0 (from 1 to 100000 J/kgK)");
+    case Quantity::airflow_resistivity:
+      return read_between(
+          node, quantity, 1.0, 1e9, in,
+          "an airflow resistivity lies above 0 (from 1 to 1e9 Pa s/m2); leave it out where no "
+          "air gets through");
     case Quantity::angle:
     case Quantity::number:
     case Quantity::temperature_difference:
