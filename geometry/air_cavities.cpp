@@ -191,11 +191,8 @@ AirSpaces find_air_spaces(const Section& section, const Painting& painting) {
 
 namespace {
 
-/// Resistance of a cavity along a direction, and the thickness it has there.
-struct Passed {
-  double thickness, resistance;
-};
-Passed passed(const AirCavity& c, Direction direction, AirRule rule) {
+/// The rectangle that a cavity is reckoned as, for heat that goes along a direction.
+AirSpace space_of(const AirCavity& c, Direction direction) {
   // Equal area and the proportions of the enclosing rectangle: both its sides shrink alike.
   const double shrink = std::sqrt(std::min(1.0, c.area / (c.across.length() * c.depth.length())));
   const bool outward = direction == Direction::depth;
@@ -210,6 +207,15 @@ Passed passed(const AirCavity& c, Direction direction, AirRule rule) {
   space.emissivity_cold = state.emissivity_high;
   space.mean_temperature = state.mean_temperature;
   space.difference = state.difference;
+  return space;
+}
+
+/// Resistance of a cavity along a direction, and the thickness it has there.
+struct Passed {
+  double thickness, resistance;
+};
+Passed passed(const AirCavity& c, Direction direction, AirRule rule) {
+  const AirSpace space = space_of(c, direction);
   return {space.thickness, air_space_resistance(space, rule) / (c.slightly_ventilated ? 2.0 : 1.0)};
 }
 
@@ -223,6 +229,10 @@ void apply_rule(AirCavity& c, AirRule rule) {
   // Along a flat layer neither air nor radiation gets as far as the rule for its thickness would have it.
   const Passed across = passed(c, Direction::across, rule);
   c.conductivity_sideways = std::min(c.conductivity, across.thickness / across.resistance);
+}
+
+double radiative_coefficient(const AirCavity& cavity, Direction direction, AirRule rule) {
+  return radiative_coefficient(space_of(cavity, direction), rule);
 }
 
 std::vector<Problem> open_air_spaces(const Section& section, const Surroundings& air, const Painting& p,

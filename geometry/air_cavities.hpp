@@ -28,6 +28,9 @@ AirSpaces find_air_spaces(const Section& section, const Painting& painting);
 /// memory).
 void apply_rule(AirCavity& cavity, AirRule rule);
 
+/// What radiation passes across a cavity along a direction, by the same rule [W/(m2 K)].
+double radiative_coefficient(const AirCavity& cavity, Direction direction, AirRule rule);
+
 /// Air spaces that reach the room face, the outside face or a side that exchanges heat, where no rule for
 /// still air holds, as problems at the shapes that draw them.
 std::vector<Problem> open_air_spaces(const Section& section, const Surroundings& air,

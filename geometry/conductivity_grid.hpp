@@ -82,6 +82,15 @@ ConductivityBounds bounds_of(int n, Sample k) {
   return {lower, 1.0 / slices};
 }
 
+/// Two faces that look at each other across a gap whose air moves: radiation goes from the one to the other
+/// past the air, so the air conducts as still air does and this comes beside it. The cells follow each other
+/// along d: solid, the first of the gap, its last (perhaps the same), solid.
+struct FacingPair {
+  Direction d = Direction::depth;
+  Index low_solid = 0, low_air = 0, high_air = 0, high_solid = 0;
+  double radiative = 0.0;  ///< coefficient [W/(m2 K)]
+};
+
 /// The section as the solver sees it: conductivities of the cells of a non-uniform tensor grid.
 ///
 ///     depth  k = nd-1  +---+-----+--+   outside is the +depth face,
@@ -102,6 +111,7 @@ struct ConductivityGrid {
   std::vector<AirCavity> cavities;
   std::unordered_map<Index, MixedCell> mixed;  ///< by cell
   std::vector<HeldCell> held = {};             ///< in the order of the cells; few
+  std::vector<FacingPair> facing = {};         ///< across gaps whose air moves
 
   const Axis& operator[](Direction d) const { return axis[static_cast<std::size_t>(d)]; }
   const std::vector<double>& k(Direction d) const { return conductivity[static_cast<std::size_t>(d)]; }

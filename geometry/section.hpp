@@ -72,9 +72,6 @@ struct FacePart {
   bool air_on_both_faces = false;
 };
 
-/// What the air in the gaps round a fill does where they are joined: goes round it in a loop, or is still.
-enum class AirInGaps { loops, still };
-
 /// How a section lies in its wall. In a vertical cut the axis called across runs up: 0 is the floor.
 enum class CutKind { drawn, plan, vertical };
 
@@ -123,6 +120,9 @@ struct AirLevel {
   double celsius = 0.0;  ///< [degC]
 };
 
+/// Whether air in gaps may loop round a batt, or stands still wherever it is.
+enum class AirInGaps { loops, still };
+
 /// The air on every side. A side left empty is adiabatic.
 struct Surroundings {
   Exchange inside{20.0, 0.13};
@@ -133,6 +133,7 @@ struct Surroundings {
   /// warm.
   std::vector<AirLevel> by_height = {};
   Direction height_runs = Direction::up;  ///< the axis of the grid along which those heights count
+  AirInGaps gaps = AirInGaps::loops;      ///< what the air within the wall does
 };
 
 /// The surroundings of a section of a wall: heights run across in a vertical cut. Any other lies at one

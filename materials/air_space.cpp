@@ -5,12 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "materials/air_properties.hpp"
 #include "materials/model_error.hpp"
 
 namespace coldbay {
 namespace {
-
-constexpr double conduction = 0.025;  ///< of still air in both standards [W/(m K)]
 
 void require_emissivity(double e) {
   if (!(e > 0.0 && e <= 1.0))
@@ -32,19 +31,19 @@ double convection_of_layer(const AirSpace& space) {
       c = (gentle ? 0.12 : 0.09 * std::pow(dT, 0.187)) * std::pow(d, -0.44);
       break;
   }
-  return std::max(c, conduction / d);
+  return std::max(c, still_air_conductivity / d);
 }
 
 double convection_of_cavity(const AirSpace& space) {
   if (space.flow != HeatFlow::level)
     throw ModelError("", "the rule for frame cavities is for heat that flows level");
-  const double still = conduction / space.thickness;
+  const double still = still_air_conductivity / space.thickness;
   return space.width < 0.005 ? still : std::max(still, 0.73 * std::cbrt(std::abs(space.difference)));
 }
 
 }  // namespace
 
-double air_space_resistance(const AirSpace& space, AirRule rule) {
+double radiative_coefficient(const AirSpace& space, AirRule rule) {
   const double d = space.thickness, b = space.width;
   if (!(d > 0.0 && b > 0.0)) throw ModelError("", "an air space needs a thickness and a width above zero");
   require_emissivity(space.emissivity_warm);
@@ -54,7 +53,11 @@ double air_space_resistance(const AirSpace& space, AirRule rule) {
   const double aspect = d / b;
   const bool is_layer = rule == AirRule::layer && b >= 10.0 * d;
   const double F = is_layer ? 1.0 : 0.5 * (1.0 + std::sqrt(1.0 + aspect * aspect) - aspect);
-  const double h_r = E * 4.0 * stefan_boltzmann * T * T * T * F;
+  return E * 4.0 * stefan_boltzmann * T * T * T * F;
+}
+
+double air_space_resistance(const AirSpace& space, AirRule rule) {
+  const double h_r = radiative_coefficient(space, rule);
   const double h_a = rule == AirRule::layer ? convection_of_layer(space) : convection_of_cavity(space);
   return 1.0 / (h_a + h_r);
 }

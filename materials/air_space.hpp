@@ -43,4 +43,7 @@ struct AirSpace {
 /// down.
 double air_space_resistance(const AirSpace& space, AirRule rule = AirRule::layer);
 
+/// The part of radiation in that, hr [W/(m2 K)].
+double radiative_coefficient(const AirSpace& space, AirRule rule = AirRule::layer);
+
 }  // namespace coldbay

@@ -70,14 +70,21 @@ double residual(const HeatBalance& balance, const Vector& u, Vector& r, const Pi
   return part.squaredNorm();
 }
 
-double norm_of_b(const HeatBalance& balance) {
+}  // namespace
+
+void heat_given(const Network<double>& net, const Vector& u, Vector& out) {
+  sum_over_pieces(net, [&](const Piece& piece) {
+    heat_given(net, u.data(), out.data(), piece);
+    return 0.0;
+  });
+}
+
+double size_of(const HeatBalance& balance) {
   double sum = 0.0;
   for (const auto& row : balance.from_air)
     for (const double b : row) sum += b * b;
   return std::sqrt(sum);
 }
-
-}  // namespace
 
 double rounding_floor(const HeatBalance& balance, const Vector& u) {
   const Network<double>& net = balance.net;
@@ -99,14 +106,14 @@ double rounding_floor(const HeatBalance& balance, const Vector& u) {
       terms[c + net.columns() * k] += air[static_cast<std::size_t>(c)] * std::abs(u[c + net.columns() * k]) +
                                       std::abs(b[static_cast<std::size_t>(c)]);
   }
-  return 4.0 * std::numeric_limits<double>::epsilon() * terms.norm() / norm_of_b(balance);
+  return 4.0 * std::numeric_limits<double>::epsilon() * terms.norm() / size_of(balance);
 }
 
 template <class Real>
 Converged conjugate_gradients(const HeatBalance& balance, Hierarchy<Real>& grids, double wanted, int most,
                               Vector& u) {
   const Network<double>& net = balance.net;
-  const double size = norm_of_b(balance);
+  const double size = size_of(balance);
   if (size == 0.0) {  // all that the free cells meet is as cold as the coldest
     u.setZero();
     return {};

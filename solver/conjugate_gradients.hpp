@@ -14,6 +14,12 @@ struct HeatBalance {
   std::vector<std::vector<double>> from_air;  ///< b, [depth index][column]; empty where to_air is
 };
 
+/// out = A u, cell by cell: the heat that each gives its neighbours and the air.
+void heat_given(const Network<double>& net, const Eigen::VectorXd& u, Eigen::VectorXd& out);
+
+/// ||b||.
+double size_of(const HeatBalance& balance);
+
 /// The relative residual that the best double-precision u may still have: four roundings of every term of
 /// b - A u. A metal sheet on a face, whose conductances are 1e5 times the film's, sits above 1e-10.
 double rounding_floor(const HeatBalance& balance, const Eigen::VectorXd& u);

@@ -10,6 +10,7 @@
 #include "geometry/air_cavities.hpp"
 #include "geometry/grid_lines.hpp"
 #include "geometry/rasterise.hpp"
+#include "solver/air_loops/carried_errors.hpp"
 #include "solver/assemble.hpp"
 #include "solver/refinement/carried_over.hpp"
 #include "solver/refinement/face_strips.hpp"
@@ -119,6 +120,7 @@ struct Solved {
   GridLines lines;
   Painting painting;
   AirSpaces air;
+  MovingAir moving;
   Settled settled;
   SurfaceProfile face;
   HeatFlows flows;
@@ -131,16 +133,38 @@ Solved solve_on(const Section& section, const Surroundings& air, GridLines lines
                 const SolverOptions& options) {
   Painting painting = paint(section, lines.across, lines.depth);
   AirSpaces spaces = find_air_spaces(section, painting);
+  MovingAir moving;
+  if (air.gaps == AirInGaps::loops) moving = moving_air(section, painting, air);
   std::vector<double> start;
   if (before) {
     start_from(spaces, before->air, section.air_rule);
+    moving.strength = strength_of(before->moving);
     start = carried_over(before->settled.grid, air, before->settled.field, lines.across, lines.depth);
   }
-  Settled settled = settle(section, painting, air, spaces, options, std::move(start));
+  Settled settled = moving.paths.empty()
+                        ? settle(section, painting, air, spaces, options, std::move(start))
+                        : settle(section, painting, air, spaces, moving, options, std::move(start));
   SurfaceProfile face = room_face(settled.grid, air, settled.field);
   const HeatFlows flows = heat_flows(settled.grid, air, settled.field);
-  return {std::move(lines),   std::move(painting), std::move(spaces),
-          std::move(settled), std::move(face),     flows};
+  return {std::move(lines),
+          std::move(painting),
+          std::move(spaces),
+          std::move(moving),
+          std::move(settled),
+          std::move(face),
+          flows};
+}
+
+/// Where cells cost most: of conduction, and of what moving air carries.
+StripErrors errors_of(const Solved& s, const Surroundings& air) {
+  StripErrors errors = strip_errors(s.settled.grid, air, s.settled.field);
+  if (s.moving.paths.empty()) return errors;
+  const TemperatureRange range = range_of(s.settled.grid, air);
+  const StripErrors carried = carried_errors(s.settled.grid, s.settled.field, s.moving, s.flows.passing(),
+                                             range.warmest - range.coldest);
+  for (std::size_t i = 0; i < errors.across.size(); ++i) errors.across[i] += carried.across[i];
+  for (std::size_t k = 0; k < errors.depth.size(); ++k) errors.depth[k] += carried.depth[k];
+  return errors;
 }
 
 Solved halved(const Section& section, const Surroundings& air, const Solved& s,
@@ -218,7 +242,11 @@ Nested twice_halved(const Section& section, const Surroundings& air, const Solve
   const double size = n.full.flows.passing();
   // Nothing is known better than what is settled to, or than what the solver leaves.
   const TemperatureRange range = range_of(n.full.settled.grid, air);
-  const double left = n.full.settled.rounds > 1 ? settled : 1e-9;
+  const bool loops = !n.full.moving.paths.empty();
+  // The coldest point of a loop's foot lies in its steepest rise: that of the middle of the lowest cell,
+  // which is another place on every grid, tells nothing of how well the face is known.
+  if (loops) n.judged.extreme = n.judged.face;
+  const double left = loops ? 0.5 * flows_settled : n.full.settled.rounds > 1 ? settled : 1e-9;
   n.judged.heat.uncertainty += left * size;
   n.judged.face.uncertainty += left * (range.warmest - range.coldest);
   n.judged.extreme.uncertainty += left * (range.warmest - range.coldest);
@@ -265,8 +293,7 @@ void refine(const Section& section, const Surroundings& air, Solved& small, cons
     return;
   const double target =
       reached.excess <= 1.0 ? trusted * accuracy.heat : estimate / std::clamp(1.2 * reached.excess, 1.3, 8.0);
-  for (StripErrors errors = strip_errors(small.settled.grid, air, small.settled.field); sum(errors) > target;
-       errors = strip_errors(small.settled.grid, air, small.settled.field)) {
+  for (StripErrors errors = errors_of(small, air); sum(errors) > target; errors = errors_of(small, air)) {
     // A strip halved keeps about a quarter of its error.
     const double share = (1.0 - target / sum(errors)) / 0.75;
     if (!solve_finer(refined(small.lines, errors, share)) &&
@@ -282,6 +309,7 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
   Results results = read_results(section, air, humidity, settled.grid, settled.field);
   results.warnings = warnings(section, n.full.painting, settled.grid, settled.field);
   results.flow_unlimited = flow_is_unlimited(air);
+  results.loop = loop_flow(n.full.moving);
   if (n.sheets.matter())
     results.warnings.emplace_back(
         "a sheet that runs askew is thinner than the cells, though there are as many as are allowed: these "
@@ -299,13 +327,21 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
           n.judged.heat.order,
           n.change,
           n.excess <= 1.0 && !n.sheets.matter(),
-          memory_ran_out};
+          memory_ran_out,
+          {}};
+}
+
+/// The loop itself is known to 1.5 % of U and 0.15 K of the face at 20 K (DEVELOPERS.md, "Validation"): a
+/// grid much finer than that would say nothing more.
+Accuracy where_air_loops(const Accuracy& asked, TemperatureRange range) {
+  constexpr double heat = 3e-3, surface = 5e-3;  // of what passes; of the difference of temperature
+  return {std::max(asked.heat, heat), std::max(asked.surface, surface * (range.warmest - range.coldest))};
 }
 
 }  // namespace
 
 Forecast forecast(const Section& section, Surroundings air, std::optional<double> humidity,
-                  const Accuracy& accuracy, const SolverOptions& options) {
+                  const Accuracy& asked, const SolverOptions& options) {
   air = air_of(section, std::move(air));
   // 1. A few grid lines: one on every material edge, more near it. (Where the flow has no limit there is no
   //    refining towards it: then more lines, evenly.)
@@ -318,6 +354,8 @@ Forecast forecast(const Section& section, Surroundings air, std::optional<double
         "the coarsest grid that shows this section has {} cells, and halving them twice takes more "
         "than the {} that are allowed",
         small.settled.grid.cells(), options.max_cells));
+  const Accuracy accuracy =
+      small.moving.paths.empty() ? asked : where_air_loops(asked, range_of(small.settled.grid, air));
   std::vector<Refinement> log{refinement(small, false)};
   std::optional<Nested> reached;
   bool memory_ran_out = false;
@@ -326,9 +364,10 @@ Forecast forecast(const Section& section, Surroundings air, std::optional<double
     try {
       // 2. Every cell halved twice: how far does the grid still matter?
       reached = twice_halved(section, air, small, accuracy, options, log);
-      const double estimate =
+      const double conducted =
           unlimited ? 0.0 : sum(strip_errors(small.settled.grid, air, small.settled.field));
-      const bool sound = !reached->sheets.matter() && estimate <= trusted * accuracy.heat;
+      const double estimate = unlimited ? 0.0 : sum(errors_of(small, air));
+      const bool sound = !reached->sheets.matter() && conducted <= trusted * accuracy.heat;
       if (reached->excess <= 1.0 && sound) break;
 
       // 3. More lines where they are missed most: enough for what is missing, and a little more.
@@ -344,7 +383,9 @@ Forecast forecast(const Section& section, Surroundings air, std::optional<double
   }
 
   // 4. Read off what people ask for.
-  return read_off(section, air, humidity, std::move(*reached), memory_ran_out);
+  Forecast found = read_off(section, air, humidity, std::move(*reached), memory_ran_out);
+  found.accuracy = accuracy;
+  return found;
 }
 
 }  // namespace coldbay

@@ -8,6 +8,7 @@
 #include "geometry/section.hpp"
 #include "solver/results/heat_flow.hpp"
 #include "solver/results/limits.hpp"
+#include "solver/results/loop_flow.hpp"
 #include "solver/results/moisture_risk.hpp"
 #include "solver/results/surface.hpp"
 #include "solver/solve.hpp"
@@ -50,6 +51,7 @@ struct Results {
   std::optional<double> temperature_factor;  ///< lowest (T_surface - T_outside)/(T_inside - T_outside)
   std::vector<std::string> warnings;     ///< where the model is at its limits (solver/results/warnings.hpp)
   std::optional<MoistureRisk> moisture;  ///< where the humidity of the room's air is known
+  std::optional<LoopFlow> loop;          ///< where air loops
   std::vector<PartResult> parts;
   /// What is normal on this wall: the face over a stud between sound bays less the face in the middle
   /// of such a bay [K]; empty where there is no such stud.
@@ -89,13 +91,14 @@ struct Forecast {
       0.0;  ///< of the heat flow by the last halving of every cell, relative: [ISO10211] asks for 1 %
   bool reached = false;         ///< the accuracy asked for, and the criteria of [ISO10211]
   bool memory_ran_out = false;  ///< before that; else it was the cells that are allowed
+  Accuracy accuracy = {};       ///< aimed at: as asked for, or less where air loops
 };
 
 /// The whole of coldbay's physics in a row: lines, conductivities, temperatures, results.
 ///
 /// Nobody chooses a cell size. On a small grid, strips of cells are halved where they cost most, and then
 /// every cell twice; from the three nested answers follows how far the last one still is from that of
-/// infinitely small cells (refinement/uncertainty.hpp). Where that is more than `accuracy` allows, the small
+/// infinitely small cells (refinement/uncertainty.hpp). Where that is more than `asked` allows, the small
 /// grid is refined further. If the cells that are allowed run out first, what was reached is returned, and
 /// said.
 ///
@@ -103,6 +106,6 @@ struct Forecast {
 ///
 /// Throws ModelError where the section cannot be drawn, SolverError where a solve fails.
 Forecast forecast(const Section& section, Surroundings air, std::optional<double> humidity,
-                  const Accuracy& accuracy = {}, const SolverOptions& options = {});
+                  const Accuracy& asked = {}, const SolverOptions& options = {});
 
 }  // namespace coldbay

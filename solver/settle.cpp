@@ -8,6 +8,8 @@
 #include <utility>
 #include <vector>
 
+#include "solver/air_loops/carried_heat.hpp"
+#include "solver/air_loops/flow_search.hpp"
 #include "solver/discretisation.hpp"
 #include "solver/results/heat_flow.hpp"
 #include "solver/results/surface.hpp"
@@ -102,6 +104,40 @@ Settled settle(const Section& section, const Painting& painting, const Surroundi
   }
   throw SolverError(
       fmt::format("the air spaces and conductivities did not settle in {} rounds", most_rounds));
+}
+
+Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
+               AirSpaces& air, MovingAir& moving, const SolverOptions& options, std::vector<double> start) {
+  double before = NAN;
+  std::vector<double> celsius = std::move(start);
+  FlowSearch search(moving.paths);
+  begin_flow(moving, celsius);
+  // On the way flows need not be better known than they are right.
+  SolverOptions rough = options;
+  const auto solve_to = [&](double flow_error) {
+    rough.relative_residual = std::clamp(1e-3 * flow_error, options.relative_residual, 1e-6);
+    rough.heat_balance = std::max(options.heat_balance, 0.1 * rough.relative_residual);
+  };
+  solve_to(1.0);
+  for (int round = 1; round <= most_rounds_with_flow; ++round) {
+    ConductivityGrid grid = conductivity_grid(section, painting, air, celsius);
+    part_radiation(grid, moving, air, section.air_rule);
+    TemperatureField field = solve_with_flow(grid, surroundings, moving, rough, celsius);
+    const HeatFlows flows = heat_flows(grid, surroundings, field);
+    const double heat = std::abs(flows.inside) + std::abs(flows.outside) + std::abs(flows.held);
+    const double change = std::abs(heat - before) / heat;
+    const LinkFlows driven = driven_flows(moving.paths, field.celsius, moving.air, moving.flows);
+    const double flow_error = flow_change(moving.flows, driven);
+    const bool last = change < 0.5 * flows_settled && flow_error < flows_settled;
+    if (last && rough.relative_residual <= options.relative_residual)
+      return {std::move(grid), std::move(field), round, change};
+    before = heat;
+    celsius = field.celsius;
+    follow(air, section.air_rule, faces_of(air, grid, surroundings, field), round == 1);
+    moving.flows = search.next(moving.flows, driven);
+    solve_to(last ? 0.0 : flow_error);
+  }
+  throw SolverError(fmt::format("the air that loops did not settle in {} rounds", most_rounds_with_flow));
 }
 
 }  // namespace coldbay

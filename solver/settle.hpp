@@ -6,6 +6,7 @@
 #include "geometry/conductivity_grid.hpp"
 #include "geometry/rasterise.hpp"
 #include "geometry/section.hpp"
+#include "solver/air_loops/moving_air.hpp"
 #include "solver/solve.hpp"
 #include "solver/temperature_field.hpp"
 
@@ -36,5 +37,19 @@ inline constexpr int most_rounds = 20;  ///< bundled cases take up to 8
 /// Throws SolverError where a solve fails or most_rounds do not settle it.
 Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
                AirSpaces& air, const SolverOptions& options, std::vector<double> start = {});
+
+/// How much more or less than the flows tried those may be that they drive [-]. U changes by less than half
+/// of that, and flows that are found by the secant rule are far nearer than the last change says.
+inline constexpr double flows_settled = 2e-4;
+inline constexpr int most_rounds_with_flow = 60;  ///< bundled cases take up to 12
+
+/// The same where air loops: each round with the flows that are looked for (FlowSearch), until neither the
+/// heat nor the flows change. `moving` is left with the flows found. It may come with the strength of those
+/// of another grid; without a `start` the first round is still.
+///
+/// Throws SolverError where a solve fails or most_rounds_with_flow do not settle it.
+Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,
+               AirSpaces& air, MovingAir& moving, const SolverOptions& options,
+               std::vector<double> start = {});
 
 }  // namespace coldbay
