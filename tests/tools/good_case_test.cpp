@@ -129,9 +129,9 @@ TEST(GoodCase, AirGoesRoundInGapsUnlessToldNotTo) {
   const auto with = [](const std::string& words) {
     return read(plate.substr(0, plate.size() - 2) + words + "}\n");
   };
-  EXPECT_EQ(with("").air_in_gaps, AirInGaps::loops);
-  EXPECT_EQ(with(", gaps: loops").air_in_gaps, AirInGaps::loops);
-  EXPECT_EQ(with(", gaps: still").air_in_gaps, AirInGaps::still);
+  EXPECT_EQ(with("").air.gaps, AirInGaps::loops);
+  EXPECT_EQ(with(", gaps: loops").air.gaps, AirInGaps::loops);
+  EXPECT_EQ(with(", gaps: still").air.gaps, AirInGaps::still);
   EXPECT_EQ(with("").gap_tolerance, 0.001);
   EXPECT_NEAR(with(", gap tolerance: 1/16 in").gap_tolerance, 0.0015875, rounding);
   EXPECT_EQ(with(", gap tolerance: 0 mm").gap_tolerance, 0.0);

@@ -68,7 +68,6 @@ struct Case {
   UnitSystem units = UnitSystem::metric;
   Surroundings air;
   std::optional<double> humidity;  ///< relative, of the room air (0 to 1)
-  AirInGaps air_in_gaps = AirInGaps::loops;
   double gap_tolerance = 1e-3;  ///< what gaps may be off by, either way, in the estimate of their loops [m]
   Accuracy accuracy;
   bool direct_form = false;  ///< one section drawn by shapes, without a wall

@@ -77,7 +77,7 @@ void read_air(const Node& node, Case& out, Reading& in) {
   out.air.outside = read_exchange(fields.required("outside"), "the air outside", out.air.outside, in);
   if (const Node* gaps = fields.optional("gaps"))
     if (read_choice(*gaps, "what the air in gaps does", {"loops", "still"}, in) == std::size_t{1})
-      out.air_in_gaps = AirInGaps::still;
+      out.air.gaps = AirInGaps::still;
   if (const Node* tolerance = fields.optional("gap tolerance"))
     out.gap_tolerance = read_tolerance(*tolerance, in);
   if (!inside) return;
