@@ -109,9 +109,10 @@ struct ConductivityGrid {
   std::array<Axis, 3> axis;
   std::array<std::vector<double>, 3> conductivity;
   std::vector<AirCavity> cavities;
-  std::unordered_map<Index, MixedCell> mixed;  ///< by cell
-  std::vector<HeldCell> held = {};             ///< in the order of the cells; few
-  std::vector<FacingPair> facing = {};         ///< across gaps whose air moves
+  std::unordered_map<Index, MixedCell> mixed;    ///< by cell
+  std::vector<HeldCell> held = {};               ///< in the order of the cells; few
+  std::vector<FacingPair> facing = {};           ///< across gaps whose air moves; see sort_facing()
+  std::vector<std::size_t> facing_by_high = {};  ///< the same in the order of high_solid
 
   const Axis& operator[](Direction d) const { return axis[static_cast<std::size_t>(d)]; }
   const std::vector<double>& k(Direction d) const { return conductivity[static_cast<std::size_t>(d)]; }
@@ -119,6 +120,12 @@ struct ConductivityGrid {
   Index cell(Index i, Index j, Index k) const { return i + axis[0].cells() * (j + axis[1].cells() * k); }
   Index cells() const { return axis[0].cells() * axis[1].cells() * axis[2].cells(); }
 };
+
+/// Puts the pairs in the order of low_solid, and notes that of high_solid.
+void sort_facing(ConductivityGrid& grid);
+
+/// The pair across the gap that begins beyond a face of a solid cell, else null.
+const FacingPair* facing_beyond(const ConductivityGrid& grid, Index solid, Direction d, bool high_end);
 
 /// The entry of a cell that is held, else null.
 inline const HeldCell* held_cell(const ConductivityGrid& grid, Index cell) {

@@ -95,6 +95,22 @@ inline Index beside(const ConductivityGrid& grid, Index cell, const std::array<I
 /// symmetric).
 double resistance_to_held(const ConductivityGrid& grid, Index free_cell, Direction d, End end);
 
+/// Radiation between two faces across a gap once the faces themselves are eliminated: a conductance times the
+/// difference of what the faces would have without it, each a mean of the two cells it lies between. Adding a
+/// link R between two nodes that are eliminated changes the rest by w S w^T, w the difference of the nodes
+/// without it and 1/S = 1/R + 1/(sum at one) + 1/(sum at the other) (Sherman and Morrison 1950).
+struct Radiated {
+  std::array<Index, 4> cell{};         ///< solid, first of the gap, last of it, solid
+  std::array<double, 4> weight{};      ///< of their temperatures in the difference
+  double conductance = 0.0;            ///< S [W/K]
+  double at_low = 0.0, at_high = 0.0;  ///< conductances that meet in either face [W/K]
+
+  double difference(const double* T) const {
+    return weight[0] * T[cell[0]] + weight[1] * T[cell[1]] + weight[2] * T[cell[2]] + weight[3] * T[cell[3]];
+  }
+};
+Radiated radiated(const ConductivityGrid& grid, const FacingPair& pair);
+
 /// Conductance from every cell to the next one along d [W/K], by cell; 0 where there is none, or where either
 /// is held. The matrix, the fluxes and the tests' hand calculations all come from here and from the two
 /// visits to held and to outer faces, so heat is conserved by construction.

@@ -253,23 +253,38 @@ BlockAir find_air_spaces(const Block& block) {
   return air;
 }
 
+namespace {
+
+/// What a thickness is that is crossed by heat along d, `width` wide.
+AirSpace crossed(const BlockAirSpace& s, std::size_t d, double thickness, double width) {
+  AirSpace space;
+  space.thickness = thickness;
+  space.width = width;
+  space.emissivity_warm = s.state[d].emissivity_low;
+  space.emissivity_cold = s.state[d].emissivity_high;
+  space.mean_temperature = s.state[d].mean_temperature;
+  space.difference = s.state[d].difference;
+  return space;
+}
+
+}  // namespace
+
 void apply_rule(BlockAirSpace& s) {
-  // What a thickness conducts that is crossed by heat, `width` wide.
   const auto conducts = [&](std::size_t d, double thickness, double width) {
-    AirSpace space;
-    space.thickness = thickness;
-    space.width = width;
-    space.emissivity_warm = s.state[d].emissivity_low;
-    space.emissivity_cold = s.state[d].emissivity_high;
-    space.mean_temperature = s.state[d].mean_temperature;
-    space.difference = s.state[d].difference;
-    return thickness / air_space_resistance(space) * (s.slightly_ventilated ? 2.0 : 1.0);
+    return thickness / air_space_resistance(crossed(s, d, thickness, width)) *
+           (s.slightly_ventilated ? 2.0 : 1.0);
   };
   const double outward = conducts(2, s.depth, s.narrow);
   s.conductivity = {outward, outward, outward};
   for (std::size_t a = 0; a < 2; ++a)
     if (s.reach[a] != endless)
       s.conductivity[a] = std::min(outward, conducts(a, s.reach[a], std::min(s.depth, s.reach[1 - a])));
+}
+
+double radiative_coefficient(const BlockAirSpace& s, Direction direction) {
+  if (direction == Direction::depth) return radiative_coefficient(crossed(s, 2, s.depth, s.narrow));
+  const std::size_t a = direction == Direction::across ? 0 : 1;
+  return radiative_coefficient(crossed(s, a, s.reach[a], std::min(s.depth, s.reach[1 - a])));
 }
 
 }  // namespace coldbay

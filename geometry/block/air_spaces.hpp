@@ -43,4 +43,7 @@ BlockAir find_air_spaces(const Block& block);
 /// across and up by its size and state in that direction, but no better than in depth.
 void apply_rule(BlockAirSpace& space);
 
+/// What radiation passes across a space along a direction, by the same rule [W/(m2 K)].
+double radiative_coefficient(const BlockAirSpace& space, Direction direction);
+
 }  // namespace coldbay

@@ -228,9 +228,13 @@ void sort_lines(const Block& block, Span near, std::array<LineWishes, 3>& wishes
 
 }  // namespace
 
-std::array<Axis, 3> block_lines(const Block& block, Span near, const std::array<CellSizes, 3>& sizes) {
+std::array<Axis, 3> block_lines(const Block& block, Span near, const std::array<CellSizes, 3>& sizes,
+                                const std::array<std::vector<Cap>, 3>& caps) {
   std::array<LineWishes, 3> wishes;
-  for (std::size_t d = 0; d < 3; ++d) wishes[d].lines = block.lines[d];
+  for (std::size_t d = 0; d < 3; ++d) {
+    wishes[d].lines = block.lines[d];
+    wishes[d].caps = caps[d];
+  }
   sort_lines(block, near, wishes);
   for (const std::uint32_t r : block.round) {
     const Piece& p = block.pieces[r];

@@ -32,7 +32,9 @@ struct BlockPainting {
 /// Graded lines for a block: an edge on every line, small cells where heat turns: at those lines where
 /// something else conducts within `near`, a stretch across; a quarter as large where two materials meet in
 /// the room face. Cells at a round piece there are no larger than a quarter of its mean thickness.
-std::array<Axis, 3> block_lines(const Block& block, Span near, const std::array<CellSizes, 3>& sizes);
+/// `caps`: how large cells may be elsewhere, by axis.
+std::array<Axis, 3> block_lines(const Block& block, Span near, const std::array<CellSizes, 3>& sizes,
+                                const std::array<std::vector<Cap>, 3>& caps = {});
 
 /// Draws the block on axes that have an edge on each of its lines.
 BlockPainting paint(const Block& block, std::array<Axis, 3> axis);

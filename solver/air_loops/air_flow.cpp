@@ -56,8 +56,9 @@ LinkFlows driven_flows(const AirPaths& paths, const std::vector<double>& celsius
       lost = -a * before[l] * std::abs(before[l]);
     }
     C[l] = 1.0 / R;
-    drive[l] = -lost + air.density * gravity * air.expansion * (0.5 * (warm[at(link.a)] + warm[at(link.b)]) - mean) *
-               (paths.rows[at(link.b)].height - paths.rows[at(link.a)].height);
+    drive[l] = -lost + air.density * gravity * air.expansion *
+                           (0.5 * (warm[at(link.a)] + warm[at(link.b)]) - mean) *
+                           (paths.rows[at(link.b)].height - paths.rows[at(link.a)].height);
   }
   // 2. As much comes to every row as goes.
   const Index n = std::ssize(paths.rows);
@@ -80,7 +81,8 @@ LinkFlows driven_flows(const AirPaths& paths, const std::vector<double>& celsius
   Eigen::SparseMatrix<double> A(n, n);
   A.setFromTriplets(entries.begin(), entries.end());
   const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>, Eigen::Lower> factored(A);
-  if (factored.info() != Eigen::Success) throw SolverError("the pressures of the air that loops have no answer");
+  if (factored.info() != Eigen::Success)
+    throw SolverError("the pressures of the air that loops have no answer");
   const Eigen::VectorXd p = factored.solve(source);
   LinkFlows flows;
   flows.reserve(C.size());

@@ -23,8 +23,8 @@ using LinkFlows = std::vector<double>;
 LinkFlows driven_flows(const AirPaths& paths, const std::vector<double>& celsius, const AirProperties& air,
                        const LinkFlows& before);
 
-/// A bend and the developing of the flow after it, in velocity heads; from memory, and it hardly matters: none
-/// or twice as much is 1 to 2 % of U where a loop is strongest.
+/// A bend and the developing of the flow after it, in velocity heads; from memory, and it hardly matters:
+/// none or twice as much is 1 to 2 % of U where a loop is strongest.
 inline constexpr double heads_lost_at_turn = 1.5;
 
 /// Air that goes from one cell to a neighbour, in a direction such that `flow` > 0 [m3/s].

@@ -21,43 +21,15 @@ using Vector = Eigen::VectorXd;
 
 std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
-/// Radiation between two faces, once the faces themselves are eliminated: a conductance times the difference
-/// of what the faces would have without it, each a mean of the two cells it lies between.
-struct Radiated {
-  std::array<Index, 4> cell{};
-  std::array<double, 4> weight{};
-  double conductance = 0.0;
-};
-
-/// Adding a link between two nodes that are eliminated changes the rest by w S w^T, w the difference of the
-/// nodes without it and 1/S = 1/R + 1/(sum at one) + 1/(sum at the other) (Sherman and Morrison).
-std::vector<Radiated> radiated(const ConductivityGrid& grid) {
-  std::vector<Radiated> all;
-  all.reserve(grid.facing.size());
-  for (const FacingPair& f : grid.facing) {
-    const double area = face_area(grid, place_of(grid, f.low_air), f.d);
-    const auto half = [&](Index cell) {
-      const auto along = static_cast<std::size_t>(f.d);
-      return 2.0 * area * grid.k(f.d)[at(cell)] / grid.axis[along].width(place_of(grid, cell)[along]);
-    };
-    const double g1 = half(f.low_solid), h1 = half(f.low_air), h2 = half(f.high_air), g2 = half(f.high_solid);
-    all.push_back({{f.low_solid, f.low_air, f.high_air, f.high_solid},
-                   {g1 / (g1 + h1), h1 / (g1 + h1), -h2 / (g2 + h2), -g2 / (g2 + h2)},
-                   1.0 / (1.0 / (f.radiative * area) + 1.0 / (g1 + h1) + 1.0 / (g2 + h2))});
-  }
-  return all;
-}
-
 struct Balance {
   HeatBalance conducted;
-  std::vector<Radiated> radiated;
+  std::vector<Radiated> across_gaps;
   std::vector<CellFlow> carried;  ///< `flow` in [W/K]
 
   void given(const Vector& u, Vector& out) const {
     heat_given(conducted.net, u, out);
-    for (const Radiated& r : radiated) {
-      double difference = 0.0;
-      for (std::size_t i = 0; i < 4; ++i) difference += r.weight[i] * u[r.cell[i]];
+    for (const Radiated& r : across_gaps) {
+      const double difference = r.difference(u.data());
       for (std::size_t i = 0; i < 4; ++i) out[r.cell[i]] += r.weight[i] * r.conductance * difference;
     }
     for (const CellFlow& c : carried) out[c.to] += c.flow * (u[c.to] - u[c.from]);
@@ -103,12 +75,19 @@ March march(const AirPaths& paths, const Balance& balance) {
   add(net.columns(), net.outward);
   for (const CellFlow& c : balance.carried)
     if (is_air(c.from) && is_air(c.to)) entries.push_back({c.to, c.from, -c.flow});
-  for (const Radiated& r : balance.radiated)
+  for (const Radiated& r : balance.across_gaps)
     for (const std::size_t i : {1, 2}) {
       d[r.cell[i]] += r.conductance * r.weight[i] * r.weight[i];
       entries.push_back({r.cell[i], r.cell[3 - i], r.conductance * r.weight[1] * r.weight[2]});
     }
   return March(paths, balance.carried, d, entries);
+}
+
+std::vector<Radiated> all_radiated(const ConductivityGrid& grid) {
+  std::vector<Radiated> all;
+  all.reserve(grid.facing.size());
+  for (const FacingPair& pair : grid.facing) all.push_back(radiated(grid, pair));
+  return all;
 }
 
 /// A network that is symmetric and near the balance, for multigrid.
@@ -153,7 +132,7 @@ TemperatureField solve_with_flow(const ConductivityGrid& grid, const Surrounding
   const double span = range.warmest - range.coldest;
 
   // 1. The heat balance of every cell, in dimensionless temperature.
-  Balance balance{heat_balance(grid, air, range), radiated(grid), cell_flows(moving.paths, moving.flows)};
+  Balance balance{heat_balance(grid, air, range), all_radiated(grid), cell_flows(moving.paths, moving.flows)};
   for (CellFlow& c : balance.carried) c.flow *= moving.heat_capacity();
   const Vector b = right_side(balance.conducted);
 

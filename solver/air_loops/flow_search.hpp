@@ -8,9 +8,9 @@ namespace coldbay {
 
 /// Looks for the flows that drive themselves: those whose temperatures drive the same flows.
 ///
-/// The more air goes round, the less it is driven, for it evens the temperatures out; so the answer is unique.
-/// Taking what was driven for the next try would overshoot without end where a loop is strong. In each
-/// connected part the strength is found by the secant rule in its logarithm, with the slope kept where
+/// The more air goes round, the less it is driven, for it evens the temperatures out; so the answer is
+/// unique. Taking what was driven for the next try would overshoot without end where a loop is strong. In
+/// each connected part the strength is found by the secant rule in its logarithm, with the slope kept where
 /// theory has it, between -1 and -3 for ln(driven / tried), so that no step leads away; how the flow is
 /// shared out among the ways follows what was driven.
 class FlowSearch {

@@ -6,8 +6,8 @@
 
 namespace coldbay {
 
-/// Improves u until F u = b to the relative residual `wanted`, by generalised minimal residuals, restarted and
-/// preconditioned from the right ([Saad2003], algorithm 9.5), so that what is made small is the residual
+/// Improves u until F u = b to the relative residual `wanted`, by generalised minimal residuals, restarted
+/// and preconditioned from the right ([Saad2003], algorithm 9.5), so that what is made small is the residual
 /// itself. Stops at `most` iterations, or where a restart does not halve the residual; the caller looks at
 /// what was reached.
 ///

@@ -14,13 +14,14 @@ struct Entry {
   double value = 0.0;
 };
 
-/// Solves for the air alone, everything else as it is: row after row, downstream, each row of cells across a gap
-/// whole. What a loop brings back to where the march began, and what comes against the stream, is left out.
-/// What is carried along a channel over many cells, which multigrid made for conduction cannot see, is so
-/// taken in one step.
+/// Solves for the air alone, everything else as it is: row after row, downstream, each row of cells across a
+/// gap whole. What a loop brings back to where the march began, and what comes against the stream, is left
+/// out. What is carried along a channel over many cells, which multigrid made for conduction cannot see, is
+/// so taken in one step.
 class March {
  public:
-  /// `diagonal` of the whole matrix and its entries between cells of air, each (row, column) once or in parts.
+  /// `diagonal` of the whole matrix and its entries between cells of air, each (row, column) once or in
+  /// parts.
   March(const AirPaths& paths, const std::vector<CellFlow>& flows, const Eigen::VectorXd& diagonal,
         const std::vector<Entry>& entries);
 

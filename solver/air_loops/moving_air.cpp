@@ -52,20 +52,30 @@ void begin_flow(MovingAir& moving, const std::vector<double>& celsius) {
   }
 }
 
-void part_radiation(ConductivityGrid& grid, const MovingAir& moving, const AirSpaces& spaces, AirRule rule) {
+void part_radiation(ConductivityGrid& grid, const MovingAir& moving, const std::function<bool(Index)>& is_air,
+                    const std::function<double(const AirPaths::Row&)>& radiative) {
   for (const AirPaths::Row& row : moving.paths.rows) {
     if (row.thickness > widest_channel) continue;
     const Index last = row.first + (row.count - 1) * row.stride;
     const Index low = beside(grid, row.first, place_of(grid, row.first), row.across, End::low),
                 high = beside(grid, last, place_of(grid, last), row.across, End::high);
-    const AirCavity& cavity = spaces.cavities[static_cast<std::size_t>(spaces.of_cell[at(row.first)])];
     for (Index i = 0; i < row.count; ++i)
       for (auto& k : grid.conductivity)
         if (!k.empty()) k[at(row.first + i * row.stride)] = still_air_conductivity;
-    if (low < 0 || high < 0 || spaces.of_cell[at(low)] >= 0 || spaces.of_cell[at(high)] >= 0) continue;
-    grid.facing.push_back(
-        {row.across, low, row.first, last, high, radiative_coefficient(cavity, row.across, rule)});
+    if (low < 0 || high < 0 || is_air(low) || is_air(high) || held_cell(grid, low) || held_cell(grid, high))
+      continue;
+    grid.facing.push_back({row.across, low, row.first, last, high, radiative(row)});
   }
+  sort_facing(grid);
+}
+
+void part_radiation(ConductivityGrid& grid, const MovingAir& moving, const AirSpaces& spaces, AirRule rule) {
+  part_radiation(
+      grid, moving, [&](Index cell) { return spaces.of_cell[at(cell)] >= 0; },
+      [&](const AirPaths::Row& row) {
+        const AirCavity& cavity = spaces.cavities[static_cast<std::size_t>(spaces.of_cell[at(row.first)])];
+        return radiative_coefficient(cavity, row.across, rule);
+      });
 }
 
 }  // namespace coldbay

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "geometry/air_cavities.hpp"
@@ -34,6 +35,11 @@ std::vector<double> strength_of(const MovingAir& moving);
 
 /// In gaps that are channels, lets the air conduct as still air does and the faces radiate past it
 /// (ConductivityGrid::facing). Wider ones stay as the rule for air spaces has them.
+///
+/// `is_air`: of a cell, whether it is an air space; `radiative`: of a row, the coefficient of radiation
+/// [W/(m2 K)].
+void part_radiation(ConductivityGrid& grid, const MovingAir& moving, const std::function<bool(Index)>& is_air,
+                    const std::function<double(const AirPaths::Row&)>& radiative);
 void part_radiation(ConductivityGrid& grid, const MovingAir& moving, const AirSpaces& spaces, AirRule rule);
 
 }  // namespace coldbay

@@ -41,6 +41,7 @@ struct BlockFace {
   SolveReport report;          ///< the worst of all solves
   bool beyond_source = false;  ///< a material is at temperatures that its source did not measure
   std::vector<FaceRefinement> log;
+  bool loops = false;  ///< air loops in it
 };
 
 /// The lines that a block is first solved on for the face of `own`, a stretch across: few enough to take no
@@ -53,12 +54,12 @@ std::array<Axis, 3> first_lines(const Block& block, Span own);
 /// add up where they are small, so the small grid's answer and the three changes together are as good as a
 /// grid with every cell halved, eight times as large, at the cost of seven; and 1.25 times the sum of the
 /// changes (the safety factor of [Roache1994]) is how far that may still be off. Where it is more than
-/// `accuracy` allows between `own`, a stretch across, those strips of the small grid are halved that cost the
+/// `asked` allows between `own`, a stretch across, those strips of the small grid are halved that cost the
 /// face most there (solver/block/block_errors.hpp); as long as that promises to get there before the largest
 /// grid has options.max_cells.
 ///
 /// Throws SolverError where a solve fails.
-BlockFace block_face(const Block& block, const Surroundings& air, Span own, const FaceAccuracy& accuracy,
+BlockFace block_face(const Block& block, const Surroundings& air, Span own, const FaceAccuracy& asked,
                      const SolverOptions& options);
 
 }  // namespace coldbay

@@ -6,6 +6,9 @@
 #include <cmath>
 #include <utility>
 
+#include "solver/air_loops/carried_heat.hpp"
+#include "solver/air_loops/flow_search.hpp"
+#include "solver/block/block_air.hpp"
 #include "solver/discretisation.hpp"
 #include "solver/results/surface.hpp"
 #include "solver/settle.hpp"
@@ -81,12 +84,71 @@ std::vector<double> room_face_of(const ConductivityGrid& grid, const Surrounding
   return T;
 }
 
+namespace {
+
+/// What may still be amiss with the flows of a loop in a face: their square root is what the face follows.
+constexpr double flows_settled_for_a_face = 2e-3;
+
+/// One round after the other: what loops is looked for, what follows the field is set from it.
+struct Rounds {
+  const Block& block;
+  const BlockPainting& painting;
+  const Surroundings& surroundings;
+  SolverOptions options;
+  MovingAir moving;
+  std::vector<int> space_of;
+  FlowSearch search;
+  KeptHierarchy kept;  // conductivities change little from round to round
+  double flow_error = 0.0;
+
+  Rounds(const Block& b, const BlockPainting& p, const Surroundings& s, const SolverOptions& o,
+         const BlockAir& air, const std::vector<double>& start, const std::vector<double>& strength)
+      : block(b),
+        painting(p),
+        surroundings(s),
+        options(o),
+        moving(moving_air(b, p, s)),
+        search(moving.paths) {
+    if (moving.paths.empty()) return;
+    // What is carried round a loop is several times what passes: the balance says that none of it is lost.
+    options.heat_balance = std::min(options.heat_balance, 1e-9);
+    space_of = spaces_of_cells(block, painting, air);
+    moving.strength = strength;
+    begin_flow(moving, start);
+  }
+
+  SolvedBlock next(const BlockAir& air, const std::vector<double>& celsius) {
+    SolvedBlock s{conductivity_grid(block, painting, air, celsius), {}, 1, 0.0, {}};
+    if (moving.paths.empty()) {
+      s.field = solve(s.grid, surroundings, options, celsius, &kept);
+      return s;
+    }
+    part_radiation(s.grid, moving, air, space_of);
+    s.field = solve_with_flow(s.grid, surroundings, moving, options, celsius);
+    const LinkFlows driven = driven_flows(moving.paths, s.field.celsius, moving.air, moving.flows);
+    flow_error = flow_change(moving.flows, driven);
+    s.moving = moving;
+    moving.flows = search.next(moving.flows, driven);
+    return s;
+  }
+  bool flows_are_right() const { return moving.paths.empty() || flow_error < flows_settled_for_a_face; }
+};
+
+}  // namespace
+
 SolvedBlock solve_block(const Block& block, std::array<Axis, 3> axis, const Surroundings& surroundings,
-                        const BlockAir& air, const SolverOptions& options, const std::vector<double>& start) {
+                        const BlockAir& air, const SolverOptions& options, const std::vector<double>& start,
+                        const std::vector<double>& strength) {
   const BlockPainting painting = paint(block, std::move(axis));
-  SolvedBlock s{conductivity_grid(block, painting, air, start), {}, 1, 0.0};
-  s.field = solve(s.grid, surroundings, options, start);
-  return s;
+  Rounds rounds(block, painting, surroundings, options, air, start, strength);
+  std::vector<double> celsius = start;
+  for (int round = 1; round <= most_rounds_with_flow; ++round) {
+    SolvedBlock s = rounds.next(air, celsius);
+    s.rounds = round;
+    if (rounds.flows_are_right()) return s;
+    celsius = std::move(s.field.celsius);
+  }
+  throw SolverError(fmt::format("the air that loops did not settle in {} rounds", most_rounds_with_flow));
 }
 
 SolvedBlock settle_block(const Block& block, std::array<Axis, 3> axis, const Surroundings& surroundings,
@@ -95,21 +157,22 @@ SolvedBlock settle_block(const Block& block, std::array<Axis, 3> axis, const Sur
   const bool once =
       air.spaces.empty() && std::none_of(block.pieces.begin(), block.pieces.end(),
                                          [](const Piece& p) { return p.material.law.has_value(); });
+  Rounds rounds(block, painting, surroundings, options, air, {}, {});
+  const int most = rounds.moving.paths.empty() ? most_rounds : most_rounds_with_flow;
   std::vector<double> celsius, face;
-  KeptHierarchy kept;  // conductivities change little from round to round
-  for (int round = 1; round <= most_rounds; ++round) {
-    SolvedBlock s{conductivity_grid(block, painting, air, celsius), {}, round, 0.0};
-    s.field = solve(s.grid, surroundings, options, celsius, &kept);
+  for (int round = 1; round <= most; ++round) {
+    SolvedBlock s = rounds.next(air, celsius);
+    s.rounds = round;
     if (once) return s;
     const std::vector<double> before = std::exchange(face, room_face_of(s.grid, surroundings, s.field));
     for (std::size_t i = 0; i < before.size(); ++i)
       s.change = std::max(s.change, std::abs(face[i] - before[i]));
     follow(air, painting, block, surroundings, s.grid, s.field);
-    if (round > 1 && s.change <= within) return s;
+    if (round > 1 && s.change <= within && rounds.flows_are_right()) return s;
     celsius = std::move(s.field.celsius);
   }
   throw SolverError(
-      fmt::format("the air spaces and conductivities of a wall did not settle in {} rounds", most_rounds));
+      fmt::format("the air spaces and conductivities of a wall did not settle in {} rounds", most));
 }
 
 }  // namespace coldbay

@@ -116,6 +116,24 @@ std::optional<double> held_face(const ConductivityGrid& grid, const Surroundings
 
 }  // namespace
 
+namespace {
+
+/// How much warmer radiation from across a gap makes the face between two cells [K].
+double by_radiation(const ConductivityGrid& grid, const TemperatureField& field, Index low, Index high,
+                    Direction direction) {
+  if (const FacingPair* pair = facing_beyond(grid, low, direction, true); pair && pair->low_air == high) {
+    const Radiated r = radiated(grid, *pair);
+    return -r.conductance * r.difference(field.celsius.data()) / r.at_low;
+  }
+  if (const FacingPair* pair = facing_beyond(grid, high, direction, false); pair && pair->high_air == low) {
+    const Radiated r = radiated(grid, *pair);
+    return r.conductance * r.difference(field.celsius.data()) / r.at_high;
+  }
+  return 0.0;
+}
+
+}  // namespace
+
 double face_temperature(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
                         const std::array<Index, 3>& ijk, Direction direction, End end) {
   const auto d = static_cast<std::size_t>(direction);
@@ -133,7 +151,8 @@ double face_temperature(const ConductivityGrid& grid, const Surroundings& air, c
       const double share = std::min(1.0, 1.0 / (g * resistance_to_held(grid, cell, direction, end)));
       return T + share * (held->celsius - T);
     }
-    return between(T, g, field.celsius[at(c)], 2.0 * k[at(c)] / axis.width(next));
+    const double T_face = between(T, g, field.celsius[at(c)], 2.0 * k[at(c)] / axis.width(next));
+    return T_face + by_radiation(grid, field, std::min(cell, c), std::max(cell, c), direction);
   }
   const auto e = exchange_of(grid, air, ijk, direction, end);
   if (!e) return T;
