@@ -74,7 +74,6 @@ class Exchanger {
     return {still_.air_1 + A * mean_down * (a2_ - down_) + B * mean_up * c_,
             still_.air_2 + A * mean_down * c_ + B * mean_up * (a1_ + up_)};
   }
-  double slower() const { return std::min(up_, -down_); }  ///< G over the longer exchange length
   double lead_when_still() const { return still_.air_1 - still_.air_2; }
 
  private:
@@ -113,20 +112,18 @@ bool is_single_loop(const BayLoop& bay) {
   return bay.strips.size() == 1 && bay.left_joint == 0.0 && bay.right_joint == 0.0 && bay.permeability == 0.0;
 }
 
-LoopColumn column_at(const BayLoop& bay, const LoopStrip& strip, const LoopModel& model) {
+ColumnLayers layers_at(const BayLoop& bay, const LoopStrip& strip, const LoopModel& model) {
   const auto gap = [&model](double depth, double radiation) -> GapLink {
     if (!(depth > 0.0)) return {0.0, 0.0, true};
     return {model.air_conductivity / std::min(depth, deepest_channel), radiation, false};
   };
-  return loop_column(
-      {bay.inside_resistance, strip.batt, bay.outside_resistance, gap(strip.room_gap, bay.room_radiation),
-       gap(strip.sheathing_gap, bay.sheathing_radiation)},
-      model.nusselt);
+  return {bay.inside_resistance, strip.batt, bay.outside_resistance, gap(strip.room_gap, bay.room_radiation),
+          gap(strip.sheathing_gap, bay.sheathing_radiation)};
 }
 
 SteadyLoop single_loop(const BayLoop& bay, const LoopModel& model) {
   require_single_loop(bay);
-  const LoopColumn column = column_at(bay, bay.strips[0], model);
+  const LoopColumn column = loop_column(layers_at(bay, bay.strips[0], model), model.nusselt);
   const StillAir still = still_air(column);
   SteadyLoop loop;
   loop.u_still = loop.u_loop = heat_from_room(column, still.air_1, still.air_2);
@@ -146,7 +143,7 @@ SteadyLoop single_loop(const BayLoop& bay, const LoopModel& model) {
   const double q = root(surplus, low, most);
   const auto t = exchanger.means(capacity * q);
   describe(bay, air, q, loop);
-  loop.exchange_length = capacity * q / exchanger.slower();
+  loop.exchange_length = capacity * q / exchange_conductance(column);
   loop.u_loop = heat_from_room(column, t.air_1, t.air_2);
   loop.imbalance = std::abs(loop.u_loop - heat_to_outside(column, t.air_1, t.air_2)) / loop.u_loop;
   return loop;
@@ -154,7 +151,7 @@ SteadyLoop single_loop(const BayLoop& bay, const LoopModel& model) {
 
 SteadyLoop closed_form_loop(const BayLoop& bay, const LoopModel& model) {
   require_single_loop(bay);
-  const LoopColumn column = column_at(bay, bay.strips[0], model);
+  const LoopColumn column = loop_column(layers_at(bay, bay.strips[0], model), model.nusselt);
   const StillAir still = still_air(column);
   SteadyLoop loop;
   loop.u_still = loop.u_loop = heat_from_room(column, still.air_1, still.air_2);

@@ -76,8 +76,8 @@ double width_of(const BayLoop& bay);
 /// joints at the sides, and a batt that is airtight.
 bool is_single_loop(const BayLoop& bay);
 
-/// The column at a strip of the bay.
-LoopColumn column_at(const BayLoop& bay, const LoopStrip& strip, const LoopModel& model = {});
+/// The layers at a strip of the bay.
+ColumnLayers layers_at(const BayLoop& bay, const LoopStrip& strip, const LoopModel& model = {});
 
 /// The loop of a bay that is_single_loop(), solved exactly: gaps, slots and sides may all be unequal.
 ///

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <Eigen/Core>
+
 namespace coldbay {
 
 /// Air between two faces of a wall.
@@ -41,6 +43,21 @@ struct LoopColumn {
 /// eliminated exactly (Schur complement), so the conductances may be negative for small radiation.
 LoopColumn loop_column(const ColumnLayers& layers, double nusselt);
 
+/// The order of the rows and columns of crossed_column().
+enum ColumnNode : Eigen::Index { column_room, column_outside, column_air_1, column_air_2 };
+
+/// The same where air passes through the batt: M with (M T)_i the heat per area that leaves node i into the
+/// column, T the temperatures of room, outside, air 1 and air 2. `through` is what passes from the room side
+/// to the other, as heat capacity flow g = rho cp v [W/(m2 K)], negative the other way. In the batt, with R
+/// its resistance, conduction and what the air carries are together
+///
+///   J = g (Tb1 + (Tb1 - Tb2)/(exp(g R) - 1))
+///
+/// exact for a porous slab whose air is as warm as its fibre. The air comes to the batt as warm as the gap
+/// that it leaves, and comes out of it as warm as the face. Where both gaps are none, or `through` is 0, M is
+/// symmetric and holds what loop_column() does. Needs both gaps where `through` is not 0.
+Eigen::Matrix4d crossed_column(const ColumnLayers& layers, double nusselt, double through);
+
 /// Heat through the column from the room per area, for 1 K from inside to outside, with the air at these
 /// temperatures (as shares of that kelvin) [W/(m2 K)].
 double heat_from_room(const LoopColumn& column, double air_1, double air_2);
@@ -53,5 +70,12 @@ struct StillAir {
   double air_1 = 0.0, air_2 = 0.0;
 };
 StillAir still_air(const LoopColumn& column);
+
+/// What the air of one gap exchanges with all round it while it loses its lead over the other's, which passes
+/// it the other way: the heat capacity of its flow over this is the length it takes [W/(m2 K)]. The lesser of
+/// the two eigenvalues' sizes of
+///
+///   G t1' = -(i1 + e1 + c12) t1 + c12 t2,   -G t2' = c12 t1 - (i2 + e2 + c12) t2
+double exchange_conductance(const LoopColumn& column);
 
 }  // namespace coldbay
