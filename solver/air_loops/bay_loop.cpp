@@ -30,9 +30,9 @@ struct Resistance {
 };
 
 Resistance resistance_of(const BayLoop& bay, const AirProperties& air, const LoopModel& model) {
-  const double d1 = std::min(bay.strips[0].room_gap, deepest_channel),
-               d2 = std::min(bay.strips[0].sheathing_gap, deepest_channel),
-               e0 = std::min(bay.bottom_slot, deepest_channel), e1 = std::min(bay.top_slot, deepest_channel);
+  const double d1 = std::min(bay.strips[0].room_gap, widest_channel),
+               d2 = std::min(bay.strips[0].sheathing_gap, widest_channel),
+               e0 = std::min(bay.bottom_slot, widest_channel), e1 = std::min(bay.top_slot, widest_channel);
   Resistance R;
   R.gaps = 12.0 * air.viscosity * bay.height * (1.0 / cubed(d1) + 1.0 / cubed(d2));
   R.slots = 12.0 * air.viscosity * bay.path * (1.0 / cubed(e0) + 1.0 / cubed(e1));
@@ -84,7 +84,7 @@ class Exchanger {
 
 /// What follows from the flow q > 0.
 void describe(const BayLoop& bay, const AirProperties& air, double q, SteadyLoop& loop) {
-  const double narrower = std::min({bay.strips[0].room_gap, bay.strips[0].sheathing_gap, deepest_channel});
+  const double narrower = std::min({bay.strips[0].room_gap, bay.strips[0].sheathing_gap, widest_channel});
   loop.flow = bay.inside > bay.outside ? q : -q;
   loop.velocity = q / narrower;
   loop.reynolds = 2.0 * q * air.density / air.viscosity;
@@ -115,7 +115,7 @@ bool is_single_loop(const BayLoop& bay) {
 ColumnLayers layers_at(const BayLoop& bay, const LoopStrip& strip, const LoopModel& model) {
   const auto gap = [&model](double depth, double radiation) -> GapLink {
     if (!(depth > 0.0)) return {0.0, 0.0, true};
-    return {model.air_conductivity / std::min(depth, deepest_channel), radiation, false};
+    return {model.air_conductivity / std::min(depth, widest_channel), radiation, false};
   };
   return {bay.inside_resistance, strip.batt, bay.outside_resistance, gap(strip.room_gap, bay.room_radiation),
           gap(strip.sheathing_gap, bay.sheathing_radiation)};

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "materials/air_properties.hpp"
+#include "solver/air_loops/air_flow.hpp"
 #include "solver/air_loops/loop_column.hpp"
 
 namespace coldbay {
@@ -43,6 +44,9 @@ struct BayLoop {
 };
 
 /// What the model takes for granted. Change one at a time.
+///
+/// Gaps wider than `widest_channel` flow as of that width and conduct as of it, too: the rule for air spaces
+/// gains nothing there ([ISO6946]: 1.25 W/(m2 K) or k/d, whichever is more, up to 5 K from face to face).
 struct LoopModel {
   double nusselt = 140.0 / 17.0;  ///< of flowing air, see loop_column.hpp
   /// Velocity heads lost in each gap, half where the air comes in and half where it leaves: a bend of 1.1
@@ -50,11 +54,6 @@ struct LoopModel {
   double heads = 3.0;
   double air_conductivity = still_air_conductivity;  ///< [W/(m K)]
 };
-
-/// A gap deeper than this is a cavity, not a channel [m]. Its flow and its heat are reckoned as those of a
-/// gap of this depth: so does the rule for air spaces, whose still air stops gaining there ([ISO6946]: 1.25
-/// W/(m2 K) or k/d, whichever is more, up to 5 K from face to face).
-inline constexpr double deepest_channel = 0.020;
 
 /// A loop as it flows in the end. Per metre of the bay's width; U-values are the heat between the studs
 /// alone, without them.

@@ -56,7 +56,7 @@ std::vector<Across> cells_across(const BayLoop& bay) {
 }
 
 double channel(double depth) {
-  const double d = std::min(depth, deepest_channel);
+  const double d = std::min(depth, widest_channel);
   return d * d * d / 12.0;
 }
 
@@ -126,7 +126,7 @@ class Mesher {
     for (std::size_t x = 0; x < across_.size(); ++x) {
       if (!(gap(x, room) > 0.0)) continue;
       const double shape = channel(gap(x, room));
-      const double area = std::min(gap(x, room), deepest_channel) * across_[x].width;
+      const double area = std::min(gap(x, room), widest_channel) * across_[x].width;
       for (std::size_t z = 0; z < rows_.size(); ++z) {
         if (z + 1 < rows_.size()) {
           const double below = 0.5 * rows_[z], above = 0.5 * rows_[z + 1];
@@ -173,7 +173,7 @@ class Mesher {
                      series(through, channel(d) * width / half_row),
                      0.0,
                      half_row,
-                     std::min(d, deepest_channel) * width,
+                     std::min(d, widest_channel) * width,
                      0.5 * model_.heads,
                      0.0,
                      {}};
