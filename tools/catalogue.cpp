@@ -118,7 +118,8 @@ std::string catalogue_page(const std::vector<CatalogueEntry>& entries,
       "# Faults, wrong beside right\n\n"
       "Each fault is a small case: two bays, the left one wrong, the right one as it should be. What it "
       "costs is the "
-      "difference from the same wall built right, in still air. A box or a pipe in a plan section is drawn "
+      "difference from the same wall built right. Air on both faces of a batt goes round it in the vertical "
+      "sections; in a plan it stands still. A box or a pipe in a plan section is drawn "
       "from "
       "floor to ceiling: the share is that of the heat at its height.\n\n"
       "| fault | extra heat | of that of | room face at its worst |\n|---|---|---|---|\n",

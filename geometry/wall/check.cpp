@@ -91,6 +91,33 @@ void check_thickness(const Bay& bay, double room, Problems& problems) {
                      mm(room - others - batts), mm(room - others - batts))});
 }
 
+/// A gap at an end that something else fills, or has given already.
+void check_ends(const Bay& bay, Problems& problems) {
+  const auto check = [&](double gap, BayEnd end, const char* word) {
+    if (!(gap > 0.0)) return;
+    const bool is_short = bay.short_end && bay.short_end->at == end;
+    const bool slumped = end == BayEnd::bottom && bay.fallen + bay.settled > 0.0;
+    const bool folded = bay.folded && bay.folded->at == end;
+    const std::string path = fmt::format("{}.gap.{}", bay.path, word);
+    if (is_short && bay.short_end->filled)
+      problems.push_back({path, fmt::format("the {} of this batt is filled: no gap is left there", word),
+                          fmt::format("leave out '{}', or 'end: filled'", word)});
+    else if (is_short)
+      problems.push_back({path, fmt::format("this batt is short at the {} already: which is it?", word),
+                          fmt::format("give what it lacks once: short: {0}, at: {1}, or gap: {{{1}: {0}}}",
+                                      mm(bay.short_end->by), word)});
+    else if (folded)
+      problems.push_back({path,
+                          fmt::format("the {} of this batt is folded under: no gap is left there", word),
+                          fmt::format("leave out '{}', or 'folded'", word)});
+    else if (slumped)
+      problems.push_back({path, "what has slumped or settled stands on the plate: no gap is left below it",
+                          "leave out 'bottom'"});
+  };
+  check(bay.gap.top, BayEnd::top, "top");
+  check(bay.gap.bottom, BayEnd::bottom, "bottom");
+}
+
 /// How the piece was cut, against the bay it is in.
 void check_piece(const Bay& bay, const Region& space, Problems& problems) {
   const double room = space.across.length() - bay.gap.left - bay.gap.right, height = space.up.length();
@@ -120,6 +147,7 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
             fmt::format("gaps of {} at the ends leave nothing of a bay {} high",
                         mm(bay.gap.top + bay.gap.bottom), mm(height)),
             "for a bay without insulation write 'nothing'");
+  check_ends(bay, problems);
   if (piece > 0.0 && bay.fallen >= 0.6 * piece)
     problem(".fallen", fmt::format("a batt {} high cannot slump by {}", mm(piece), mm(bay.fallen)),
             fmt::format("at most {}: it is squeezed to 40 % then", mm(0.6 * piece)));

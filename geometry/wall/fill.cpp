@@ -20,11 +20,6 @@ double excess_width(const Bay& bay, const Region& space) {
   return bay.width ? std::max(0.0, *bay.width - room - friction_fit) : 0.0;
 }
 
-/// Radius of the edges on the sheathing side: as given, or for a batt forced in what it is too wide by.
-double shoulder_radius(const Bay& bay, const Region& space) {
-  return std::max(bay.shoulders, excess_width(bay, space));
-}
-
 /// The depth that each fill has: as written; what is left for one that takes it; in proportion where batts
 /// together are thicker than the room they have.
 std::vector<double> depths_of_fills(const Bay& bay, double room) {
@@ -120,6 +115,10 @@ void add_fold(const Wall& wall, const Bay& bay, const Laid& body, std::vector<Pi
 }
 
 }  // namespace
+
+double shoulder_radius(const Bay& bay, const Region& space) {
+  return std::max(bay.shoulders, excess_width(bay, space));
+}
 
 std::vector<double> quarter_round(double radius) {
   // Depth at a distance s from the side: r - sqrt(r^2 - (r - s)^2); its integral from the far end, v = r - s.

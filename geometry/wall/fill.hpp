@@ -54,6 +54,9 @@ inline constexpr int steps = 4;
 /// from the face, to r away, where it is nothing. Together (1 - pi/4) r^2 / (r / steps).
 std::vector<double> quarter_round(double radius);
 
+/// Radius of the edges on the sheathing side [m]: as given, or for a batt forced in what it is too wide by.
+double shoulder_radius(const Bay& bay, const Region& bay_space);
+
 /// What a bay is filled with and how, as pieces over `space`; without its voids.
 void add_fill(const Wall& wall, const Bay& bay, const Region& space, std::vector<Piece>& pieces);
 

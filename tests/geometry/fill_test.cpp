@@ -96,10 +96,10 @@ TEST(Fibre, OfAPieceBetweenGapsAtItsEnds) {
     b.gap.bottom = uniform(rng, 0.003, 0.2);
     return Cut{s.across.length(), s.up.length() - b.gap.top - b.gap.bottom};
   });
-  expect_mass("open at the bottom, slumped", [&](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
-    b.gap.bottom = uniform(rng, 0.003, 0.2);
+  expect_mass("open at the top, slumped", [&](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
+    b.gap.top = uniform(rng, 0.003, 0.2);
     b.fallen = uniform(rng, 0.1, 0.3);
-    return Cut{s.across.length(), s.up.length() - b.gap.bottom};
+    return Cut{s.across.length(), s.up.length() - b.gap.top};
   });
 }
 

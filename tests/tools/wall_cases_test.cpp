@@ -23,6 +23,58 @@ Case read(const std::vector<std::string>& bays, const std::string& sections, con
   return read_case({"case.yaml", text + fmt::format("sections: [{}]\n", sections)});
 }
 
+/// The words of the only bay.
+std::string words(const std::string& bay) { return read({bay}, "plan at 1.2 m").wall->bays[0].label; }
+
+// The air on two faces, and where it is joined, is part of what a bay is.
+TEST(WallCases, ABaySaysWhereTheAirRoundItsFillIsJoined) {
+  EXPECT_EQ(words("{batt: R-13, gap: {room: 10 mm, sheathing: 10 mm, top: 1/4 in, bottom: 1/4 in}}"),
+            "batt R-13, 10 mm of air on both faces, open 1/4 in at top and bottom");
+  EXPECT_EQ(words("{batt: R-13, gap: {room: 10 mm, sheathing: 5 mm, top: 3 mm, bottom: 5 mm}}"),
+            "batt R-13, gap 10 mm on the room side, gap 5 mm on the sheathing side, open 3 mm at the top, "
+            "open 5 mm "
+            "at the bottom");
+  EXPECT_EQ(words("{batt: R-13, gap: {room: 10 mm, sheathing: 10 mm}}"),
+            "batt R-13, 10 mm of air on both faces, ends and sides closed");
+  EXPECT_EQ(words("{batt: R-13, gap: {room: 10 mm, sheathing: 10 mm}, short: 1 in, at: bottom}"),
+            "batt R-13, 10 mm of air on both faces, 1 in short at the bottom, joined at bottom");
+  EXPECT_EQ(words("{batt: R-13, gap: {left: 5 mm, room: 10 mm, sheathing: 10 mm, top: 5 mm}, fallen: 1 in}"),
+            "batt R-13, gap 5 mm left, 10 mm of air on both faces, open 5 mm at the top, slumped by 1 in, "
+            "joined at "
+            "top, along left");
+  EXPECT_EQ(words("{batt: R-13, staples: inset, shoulders: 10 mm, width: 340 mm, strip: left}"),
+            "batt R-13, cut 340 mm wide, inset-stapled, shoulders rounded by 10 mm, joined along left");
+  // Air on one face has nothing to be joined with.
+  EXPECT_EQ(words("{batt: R-13, gap: {room: 10 mm, top: 5 mm}}"),
+            "batt R-13, gap 10 mm on the room side, open 5 mm at the top");
+  EXPECT_EQ(words("{batt: R-13, staples: inset}"), "batt R-13, inset-stapled");
+}
+
+// Beyond 20 mm a gap is a cavity: said where air may go round, and nowhere else.
+TEST(WallCases, AGapThatIsNoChannelIsToldOf) {
+  const auto warned = [](const std::string& gap, const std::string& air = "") {
+    std::string text = "air: {inside: {temperature: 20 °C}, outside: {temperature: 0 °C}" + air +
+                       "}\nwall:\n  height: 2.4 m\n  layers: [gypsum board 12.5 mm, frame, osb 11 mm]\n  "
+                       "frame: {member: softwood "
+                       "38 x 140 mm, spacing: 406.4 mm}\n  bays:\n  - {fill: mineral fibre, gap: {" +
+                       gap + "}}\nsections: [plan at 1.2 m, vertical at 200 mm]\n";
+    const Case c = read_case({"case.yaml", text});
+    std::string out;
+    for (const InputError& w : c.warnings)
+      out += fmt::format("{}:{} {} | {}", w.where.line, w.where.column, w.title, w.hint);
+    return out;
+  };
+  const std::string hint =
+      " | what goes round in it is reckoned as in 20 mm, the heat across it by the rule for air spaces";
+  EXPECT_EQ(warned("room: 20 mm, sheathing: 10 mm"), "");
+  EXPECT_EQ(warned("room: 21 mm, sheathing: 10 mm"),
+            "7:32 air 21 mm deep before the fill of bay 1 is no channel any more" + hint);
+  EXPECT_EQ(warned("room: 3 mm, sheathing: 25 mm"),
+            "7:32 air 25 mm deep behind the fill of bay 1 is no channel any more" + hint);
+  EXPECT_EQ(warned("room: 25 mm"), "");  // one face touches: no loop
+  EXPECT_EQ(warned("room: 25 mm, sheathing: 25 mm", ", gaps: still"), "");
+}
+
 // What is built right is cut, calculated and closed off as what was built.
 TEST(WallCases, BuiltRightIsUnderTheSameRules) {
   const std::vector<std::string> bays{"{batt: R-13, gap: {left: 10 mm}}", "{batt: R-13, scraps: {seeds: 2}}",

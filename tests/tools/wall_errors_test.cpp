@@ -72,11 +72,26 @@ TEST(WallErrors, GapsAtTheEnds) {
             "7:23 gaps of 2324.0 mm at the ends leave nothing of a bay 2324.0 mm high");
   EXPECT_EQ(of("gap: {top: -3 mm}"), "7:29 '-3 mm' is out of range");
   EXPECT_EQ(of("gap: {end: 3 mm}"), "7:24 unknown key 'end'");
+  // What another key gives, or fills, already.
+  EXPECT_EQ(of("gap: {top: 3 mm}, short: 20 mm, at: bottom, end: filled"), "");
+  EXPECT_EQ(of("gap: {top: 3 mm}, fallen: 20 mm"), "");
+  EXPECT_EQ(
+      errors(wall({"{batt: R-13, gap: {top: 3 mm}, short: 20 mm, at: top}"}), true),
+      "7:29 this batt is short at the top already: which is it? | give what it lacks once: short: 20.0 mm, "
+      "at: top, or gap: {top: 20.0 mm}");
+  EXPECT_EQ(of("gap: {bottom: 3 mm}, short: 20 mm, at: bottom, end: filled"),
+            "7:32 the bottom of this batt is filled: no gap is left there");
+  EXPECT_EQ(of("gap: {bottom: 3 mm}, folded: 20 mm"),
+            "7:32 the bottom of this batt is folded under: no gap is left there");
+  EXPECT_EQ(of("gap: {bottom: 3 mm}, fallen: 20 mm"),
+            "7:32 what has slumped or settled stands on the plate: no gap is left below it");
 }
 
 TEST(WallErrors, FacingsAreThereOrNot) {
   EXPECT_EQ(of("faced: true"), "");
   EXPECT_EQ(of("staples: none, faced: true"), "");
+  EXPECT_EQ(errors(wall({"{fill: nothing, faced: true}"})),
+            "7:28 there is nothing in this bay that has a facing");
   EXPECT_EQ(of("faced: maybe"), "7:25 'maybe' is not whether a batt is faced");
   EXPECT_EQ(of("staples: face, faced: false"), "7:40 a batt held by its flange has a facing");
 }

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "geometry/wall/air_round.hpp"
 #include "tools/input/material_reader.hpp"
 #include "tools/input/section_reader.hpp"
 #include "tools/input/service_reader.hpp"
@@ -23,19 +24,32 @@ bool is_nothing(const Node& node) {
 Gap read_gap(const Node& node, Words& words, Reading& in) {
   Gap gap;
   const Fields fields(node, "a gap", {"left", "right", "room", "sheathing", "top", "bottom"}, in);
-  const auto side = [&](const char* key, const char* says) {
+  const auto side = [&](const char* key, double& size) {
     const Node* value = fields.optional(key);
-    if (!value) return 0.0;
-    const double size = read_amount(*value, in);
-    if (size != 0.0) words.push_back(fmt::format("gap {} {}", value->text, says));
-    return size;
+    if (value) size = read_amount(*value, in);
+    return size != 0.0 ? value : nullptr;
   };
-  gap.left = side("left", "left");
-  gap.right = side("right", "right");
-  gap.room = side("room", "on the room side");
-  gap.sheathing = side("sheathing", "on the sheathing side");
-  gap.top = side("top", "at the top");
-  gap.bottom = side("bottom", "at the bottom");
+  const Node *left = side("left", gap.left), *right = side("right", gap.right),
+             *room = side("room", gap.room), *sheathing = side("sheathing", gap.sheathing),
+             *top = side("top", gap.top), *bottom = side("bottom", gap.bottom);
+  const auto say = [&words](const char* what, const Node* size, const char* where) {
+    if (size) words.push_back(fmt::format("{} {} {}", what, size->text, where));
+  };
+  const auto alike = [](const Node* a, const Node* b) { return a && b && a->text == b->text; };
+  say("gap", left, "left");
+  say("gap", right, "right");
+  if (alike(room, sheathing)) {
+    words.push_back(fmt::format("{} of air on both faces", room->text));
+  } else {
+    say("gap", room, "on the room side");
+    say("gap", sheathing, "on the sheathing side");
+  }
+  if (alike(top, bottom)) {
+    say("open", top, "at top and bottom");
+  } else {
+    say("open", top, "at the top");
+    say("open", bottom, "at the bottom");
+  }
   return gap;
 }
 
@@ -207,6 +221,8 @@ void read_staples(const Node& node, Bay& bay, Words& words, Reading& in) {
 void read_facing(const Fields& fields, Bay& bay, Words& words, Reading& in) {
   const Node* faced = fields.optional("faced");
   if (!faced) return;
+  if (bay.fills.empty())
+    in.error(faced->where, "there is nothing in this bay that has a facing", "leave it out");
   const auto is = read_choice(*faced, "whether a batt is faced", {"false", "true"}, in);
   if (is == std::size_t{0} && bay.faced)
     in.error(faced->where, "a batt held by its flange has a facing", "leave 'faced' out");
@@ -240,6 +256,28 @@ void read_void(const Node& node, Bay& bay, Reading& in) {
   if (!outline) return;
   v.outline = *outline;
   bay.voids.push_back(std::move(v));
+}
+
+/// Of a fill with air on both faces: where the two are joined, unless that is said by its gaps already.
+void say_joined(const Bay& bay, const BaySpace& space, Words& words) {
+  if (bay.opening) return;
+  const AirRoundFill air = air_round(bay, {{0.0, bay.clear_width},
+                                           {0.0, space.height},
+                                           {space.frame_from, space.frame_from + space.frame_depth}});
+  if (!air.on_both_faces()) return;
+  Words ends, sides;
+  if (air.top) ends.emplace_back("top");
+  if (air.bottom) ends.emplace_back("bottom");
+  if (air.left) sides.emplace_back("left");
+  if (air.right) sides.emplace_back("right");
+  const bool by_gaps = (bay.gap.top > 0.0) == air.top && (bay.gap.bottom > 0.0) == air.bottom;
+  if (ends.empty() && sides.empty())
+    words.emplace_back("ends and sides closed");
+  else if (!by_gaps || !sides.empty())
+    words.push_back(fmt::format("joined {}{}{}",
+                                ends.empty() ? "" : fmt::format("at {}", fmt::join(ends, " and ")),
+                                ends.empty() || sides.empty() ? "" : ", ",
+                                sides.empty() ? "" : fmt::format("along {}", fmt::join(sides, " and "))));
 }
 
 }  // namespace
@@ -324,6 +362,7 @@ Bay read_bay(const Node& node, const BaySpace& space, Reading& in) {
     words.emplace_back("round an opening");
   }
   read_services(node, space, bay, in);
+  if (in.errors.empty()) say_joined(bay, space, words);
   bay.label = fmt::format("{}", fmt::join(words, ", "));
   return bay;
 }

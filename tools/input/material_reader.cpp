@@ -61,14 +61,14 @@ std::optional<LibraryEntry> read_material(const Node& node, Reading& in) {
   return own;
 }
 
-std::optional<Piece> read_piece(const Node& node, std::string_view what, Reading& in) {
+std::optional<MaterialPiece> read_piece(const Node& node, std::string_view what, Reading& in) {
   if (node.kind == Node::Kind::scalar) {
     const LibraryEntry* whole = find(in.library, node.text);  // a name may end in a number, as batts do
-    if (whole) return Piece{whole->material, whole->thickness};
+    if (whole) return MaterialPiece{whole->material, whole->thickness};
     const WordsAndNumber parts = words_and_number(node.text, in.library);
     const LibraryEntry* entry = find_material(parts.words.empty() ? node.text : parts.words, node.where, in);
     if (!entry) return std::nullopt;
-    Piece piece{entry->material, entry->thickness};
+    MaterialPiece piece{entry->material, entry->thickness};
     if (!parts.number.empty()) {
       Node number = node;
       number.text = parts.number;
@@ -80,7 +80,7 @@ std::optional<Piece> read_piece(const Node& node, std::string_view what, Reading
   const Node* material = fields.required("material");
   const auto entry = material ? read_material(*material, in) : std::nullopt;
   if (!entry) return std::nullopt;
-  Piece piece{entry->material, entry->thickness};
+  MaterialPiece piece{entry->material, entry->thickness};
   if (const Node* t = fields.optional("thickness")) piece.thickness = read_size(t, in).value_or(unread);
   return piece;
 }

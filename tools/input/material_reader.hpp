@@ -14,10 +14,10 @@ std::optional<LibraryEntry> read_material(const Node& node, Reading& in);
 const LibraryEntry* find_material(std::string_view name, Place where, Reading& in);
 
 /// A material and a thickness in one line, `gypsum board 1/2 in`, or as a map of both.
-struct Piece {
+struct MaterialPiece {
   Material material;
   std::optional<double> thickness;  ///< written, or else the usual one of the library
 };
-std::optional<Piece> read_piece(const Node& node, std::string_view what, Reading& in);
+std::optional<MaterialPiece> read_piece(const Node& node, std::string_view what, Reading& in);
 
 }  // namespace coldbay

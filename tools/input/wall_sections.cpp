@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "geometry/air_paths.hpp"
+#include "geometry/wall/air_round.hpp"
 #include "geometry/wall/cuts.hpp"
 #include "geometry/wall/faults.hpp"
 #include "geometry/wall/seen.hpp"
@@ -57,6 +59,8 @@ double place_of(const BuiltWall& built, const Cut& cut) {
   return 0.5 * (clear.from + clear.to);
 }
 
+constexpr double same_depth = 1e-6;  ///< rounding of inches and millimetres [m]
+
 /// A fault that no section shows would be missing in every number, unsaid.
 void warn_of_unseen(const Wall& wall, Case& out, const Node& root) {
   const std::vector<std::size_t> unknown = without_right_way(wall);
@@ -79,6 +83,27 @@ void warn_of_unseen(const Wall& wall, Case& out, const Node& root) {
     out.warnings.push_back({node_at(root, wall.bays[b].path).where,
                             fmt::format("what would be right in bay {}? Nothing is compared with it", b + 1),
                             "", "give the bay its right fill: right: batt R-13"});
+}
+
+/// A gap beyond the law of the channel, before or behind a fill that air may go round.
+void warn_of_deep_gaps(const Wall& wall, Case& out, const Node& root) {
+  if (out.air.gaps == AirInGaps::still) return;
+  const Depths depths = depths_of(wall);
+  const Elevation e = elevation_of(wall);
+  for (std::size_t b = 0; b < wall.bays.size(); ++b) {
+    const AirRoundFill air = air_round(wall.bays[b], {e.bays[b], e.up, depths.frame});
+    const double deepest = std::max(air.room, air.sheathing);
+    if (!air.on_both_faces() || deepest <= widest_channel + same_depth) continue;
+    out.warnings.push_back(
+        {node_at(root, wall.bays[b].path + ".gap").where,
+         fmt::format("air {:.0f} mm deep {} the fill of bay {} is no channel any more", 1e3 * deepest,
+                     air.room >= air.sheathing ? "before" : "behind", b + 1),
+         "",
+         fmt::format(
+             "what goes round in it is reckoned as in {:.0f} mm, the heat across it by the rule for air "
+             "spaces",
+             1e3 * widest_channel)});
+  }
 }
 
 }  // namespace
@@ -137,6 +162,7 @@ void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, cons
   }
   stuff(wall, right_wall, all, out);
   warn_of_unseen(wall, out, root);
+  warn_of_deep_gaps(wall, out, root);
 }
 
 }  // namespace coldbay
