@@ -133,8 +133,7 @@ Solved solve_on(const Section& section, const Surroundings& air, GridLines lines
                 const SolverOptions& options) {
   Painting painting = paint(section, lines.across, lines.depth);
   AirSpaces spaces = find_air_spaces(section, painting);
-  MovingAir moving;
-  if (air.gaps == AirInGaps::loops) moving = moving_air(section, painting, air);
+  MovingAir moving = moving_air(section, painting, air);
   std::vector<double> start;
   if (before) {
     start_from(spaces, before->air, section.air_rule);

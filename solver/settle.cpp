@@ -111,7 +111,7 @@ Settled settle(const Section& section, const Painting& painting, const Surroundi
   double before = NAN;
   std::vector<double> celsius = std::move(start);
   FlowSearch search(moving.paths);
-  begin_flow(moving, celsius);
+  begin_flow(moving, surroundings.gaps == AirInGaps::still ? std::vector<double>{} : celsius);
   // On the way flows need not be better known than they are right.
   SolverOptions rough = options;
   const auto solve_to = [&](double flow_error) {
@@ -126,7 +126,9 @@ Settled settle(const Section& section, const Painting& painting, const Surroundi
     const HeatFlows flows = heat_flows(grid, surroundings, field);
     const double heat = std::abs(flows.inside) + std::abs(flows.outside) + std::abs(flows.held);
     const double change = std::abs(heat - before) / heat;
-    const LinkFlows driven = driven_flows(moving.paths, field.celsius, moving.air, moving.flows);
+    const LinkFlows driven = surroundings.gaps == AirInGaps::still
+                                 ? moving.flows
+                                 : driven_flows(moving.paths, field.celsius, moving.air, moving.flows);
     const double flow_error = flow_change(moving.flows, driven);
     const bool last = change < 0.5 * flows_settled && flow_error < flows_settled;
     if (last && rough.relative_residual <= options.relative_residual)

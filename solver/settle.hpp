@@ -44,8 +44,9 @@ inline constexpr double flows_settled = 2e-4;
 inline constexpr int most_rounds_with_flow = 60;  ///< bundled cases take up to 12
 
 /// The same where air loops: each round with the flows that are looked for (FlowSearch), until neither the
-/// heat nor the flows change. `moving` is left with the flows found. It may come with the strength of those
-/// of another grid; without a `start` the first round is still.
+/// heat nor the flows change. Where the surroundings say that air in gaps is still nothing flows, and all
+/// else is the same: the difference is what the loop does. `moving` is left with the flows found. It may come
+/// with the strength of those of another grid; without a `start` the first round is still.
 ///
 /// Throws SolverError where a solve fails or most_rounds_with_flow do not settle it.
 Settled settle(const Section& section, const Painting& painting, const Surroundings& surroundings,

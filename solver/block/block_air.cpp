@@ -23,7 +23,6 @@ AirProperties air_between(const Surroundings& s) {
 
 MovingAir moving_air(const Block& block, const BlockPainting& painting, const Surroundings& surroundings) {
   MovingAir moving{{}, air_between(surroundings), {}, {}};
-  if (surroundings.gaps == AirInGaps::still) return moving;
   std::vector<Passage> of_piece;
   of_piece.reserve(block.pieces.size());
   for (const Piece& p : block.pieces) of_piece.push_back(passage_of(p, moving.air));

@@ -11,7 +11,7 @@
 namespace coldbay {
 
 /// Where air can loop in a painted block. The air is taken as it is halfway between inside and outside. Empty
-/// paths where none can, or where the surroundings say that air in gaps is still.
+/// paths where none can.
 MovingAir moving_air(const Block& block, const BlockPainting& painting, const Surroundings& surroundings);
 
 /// How large cells may be where air loops: half a gap across it, and 50 mm along it ([Patankar1980]: heat

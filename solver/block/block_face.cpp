@@ -236,7 +236,8 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
           n.report,
           beyond,
           std::move(log),
-          !n.small.moving.paths.empty()};
+          std::any_of(n.small.moving.flows.begin(), n.small.moving.flows.end(),
+                      [](double q) { return q != 0.0; })};
 }
 
 /// The loop itself is known to 1.5 % of U and, in its foot, to 0.5 K of the face at 20 K (DEVELOPERS.md,

@@ -114,8 +114,10 @@ struct Rounds {
     options.heat_balance = std::min(options.heat_balance, 1e-9);
     space_of = spaces_of_cells(block, painting, air);
     moving.strength = strength;
-    begin_flow(moving, start);
+    begin_flow(moving, still() ? std::vector<double>{} : start);
   }
+
+  bool still() const { return surroundings.gaps == AirInGaps::still; }
 
   SolvedBlock next(const BlockAir& air, const std::vector<double>& celsius) {
     SolvedBlock s{conductivity_grid(block, painting, air, celsius), {}, 1, 0.0, {}};
@@ -125,7 +127,8 @@ struct Rounds {
     }
     part_radiation(s.grid, moving, air, space_of);
     s.field = solve_with_flow(s.grid, surroundings, moving, options, celsius);
-    const LinkFlows driven = driven_flows(moving.paths, s.field.celsius, moving.air, moving.flows);
+    const LinkFlows driven =
+        still() ? moving.flows : driven_flows(moving.paths, s.field.celsius, moving.air, moving.flows);
     flow_error = flow_change(moving.flows, driven);
     s.moving = moving;
     moving.flows = search.next(moving.flows, driven);

@@ -19,7 +19,8 @@ std::optional<LoopFlow> loop_flow(const MovingAir& moving) {
   }
   for (const AirPaths::Row& row : moving.paths.rows)
     if (row.across == Direction::depth) found.widest = std::max(found.widest, row.thickness);
-  return found;
+  constexpr double nothing = 1e-9;  // [m2/s], far below what a gap of 1 mm lets through
+  return found.flow > nothing ? std::optional(found) : std::nullopt;
 }
 
 }  // namespace coldbay
