@@ -23,7 +23,7 @@ struct Passage {
 ///
 /// The thickness of a gap at a place is that of the row there, so sheets, slots at the ends, joints along a
 /// side and tapered pockets are all drawn by the same rule: between two rows side by side air meets two half
-/// cells of plane channel in series, w t^3 / 12 per length ([White2006], the flow between parallel plates).
+/// cells of plane channel in series, w t^3 / 12 per length ([White1991], the flow between parallel plates).
 /// At a corner, where the rows turn, a row offers none along itself.
 ///
 /// Holds   only what a loop can run through: connected air with two gaps behind each other in depth somewhere.

@@ -26,6 +26,15 @@ std::vector<double> row_means(const AirPaths& paths, const std::vector<double>& 
   return means;
 }
 
+/// How warm the air of a link is on its way up or down. Into a slot that lies flat the rise is all in the row
+/// beside it, or rows of a corner above each other would drive air round through the slot.
+double on_the_way(const AirPaths& paths, const AirPaths::Link& link, const std::vector<double>& warm) {
+  const bool a_is_flat = paths.rows[at(link.a)].across == paths.up,
+             b_is_flat = paths.rows[at(link.b)].across == paths.up;
+  if (a_is_flat != b_is_flat) return warm[at(a_is_flat ? link.b : link.a)];
+  return 0.5 * (warm[at(link.a)] + warm[at(link.b)]);
+}
+
 /// One row of each connected part, whose pressure is taken as 0.
 std::vector<bool> pinned(const AirPaths& paths) {
   std::vector<bool> pin(paths.rows.size(), false), done(at(paths.parts), false);
@@ -56,8 +65,7 @@ LinkFlows driven_flows(const AirPaths& paths, const std::vector<double>& celsius
       lost = -a * before[l] * std::abs(before[l]);
     }
     C[l] = 1.0 / R;
-    drive[l] = -lost + air.density * gravity * air.expansion *
-                           (0.5 * (warm[at(link.a)] + warm[at(link.b)]) - mean) *
+    drive[l] = -lost + air.density * gravity * air.expansion * (on_the_way(paths, link, warm) - mean) *
                            (paths.rows[at(link.b)].height - paths.rows[at(link.a)].height);
   }
   // 2. As much comes to every row as goes.

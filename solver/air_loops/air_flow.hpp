@@ -14,10 +14,10 @@ using LinkFlows = std::vector<double>;
 ///
 ///     q_ab = C_ab / mu (p_a - p_b + rho g beta ((T_a + T_b)/2 - T_0) (z_b - z_a)),   sum over b of q_ab = 0,
 ///
-/// T_a the mean over the row of cells, for the air of a gap moves as a whole. The pressures solve a symmetric
-/// positive definite system, one for each connected part, up to a constant. Where the way turns, one and a
-/// half velocity heads are lost (`heads_lost_at_turn`), linearised about the flows of `before`, or not at all
-/// where those are empty.
+/// T_a the mean over the row of cells, for the air of a gap moves as a whole; into a flat slot that of the
+/// other row alone. The pressures solve a symmetric positive definite system, one for each connected part, up
+/// to a constant. Where the way turns, one and a half velocity heads are lost (`heads_lost_at_turn`),
+/// linearised about the flows of `before`, or not at all where those are empty.
 ///
 /// Throws SolverError where the system cannot be solved.
 LinkFlows driven_flows(const AirPaths& paths, const std::vector<double>& celsius, const AirProperties& air,

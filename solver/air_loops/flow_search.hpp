@@ -29,7 +29,7 @@ class FlowSearch {
   std::vector<Last> last_;
 };
 
-/// || driven - tried || / || tried ||, 0 where nothing flows.
+/// || driven - tried || / || tried ||, 0 where nothing flows but rounding.
 double flow_change(const LinkFlows& tried, const LinkFlows& driven);
 
 }  // namespace coldbay
