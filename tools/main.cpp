@@ -139,7 +139,7 @@ int verify() {
       if (c.agrees) ++count.met;
     }
   }
-  fmt::print("{} of {} numbers of standards met, {} of {} of our own finite-element solutions\n",
+  fmt::print("{} of {} numbers of standards met, {} of {} of our own solutions by other methods\n",
              standards.met, standards.numbers, own.met, own.numbers);
   const bool all = standards.met == standards.numbers && own.met == own.numbers && standards.numbers > 0;
   return all ? exit_code::done : exit_code::not_reached;

@@ -16,6 +16,7 @@ double ours(const PublishedValue& p, const Case& c, const Forecast& f) {
   if (p.key == "u_value_W_per_m2K") return r.u_value.value();
   if (p.key == "r_value_m2K_per_W") return 1.0 / r.u_value.value();
   if (p.key == "heat_flow_W_per_m") return r.heat_flow;
+  if (p.key == "air_flow_m2_per_s") return r.loop ? r.loop->flow : 0.0;
   if (p.key == "inside_surface_min_C") return r.coldest;
   if (p.key == "temperature_factor") return r.temperature_factor.value();
   const auto& probes = c.sections[0].probes;

@@ -227,6 +227,7 @@ TEST(GoodCase, PublishedNumbersNameAResult) {
   };
   EXPECT_EQ(title_of("probe A"), "read");
   EXPECT_EQ(title_of("heat_flow"), "read");
+  EXPECT_EQ(title_of("air_flow"), "read");
   EXPECT_EQ(title_of("probe B"), "'probe B' is not a result");
   EXPECT_EQ(title_of("probe"), "'probe' is not a result");
   EXPECT_EQ(title_of("speed"), "'speed' is not a result");

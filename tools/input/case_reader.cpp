@@ -132,6 +132,7 @@ constexpr std::array measures{
     Measure{"u_value", "u_value_W_per_m2K", "W/m2K", Quantity::transmittance, Quantity::transmittance},
     Measure{"r_value", "r_value_m2K_per_W", "m2K/W", Quantity::resistance, Quantity::resistance},
     Measure{"heat_flow", "heat_flow_W_per_m", "W/m", Quantity::heat_per_length, Quantity::heat_per_length},
+    Measure{"air_flow", "air_flow_m2_per_s", "m2/s", Quantity::number, Quantity::number},
     Measure{"inside_surface_min", "inside_surface_min_C", "°C", Quantity::temperature,
             Quantity::temperature_difference},
     Measure{"temperature_factor", "temperature_factor", "", Quantity::fraction, Quantity::fraction},
@@ -161,7 +162,7 @@ void read_published(const Node& node, Case& out, Reading& in) {
     if (p.what.empty()) continue;  // said already
     if (measure == measures.end() || !known_probe || (word == "probe" && p.probe.empty())) {
       in.error(item.where, fmt::format("'{}' is not a result", shortened(p.what)),
-               "write u_value, heat_flow, temperature_factor or probe NAME");
+               "write u_value, heat_flow, air_flow, temperature_factor or probe NAME");
       continue;
     }
     p.key = measure->key;
