@@ -1,7 +1,10 @@
 #include "solver/air_loops/flow_search.hpp"
 
+#include <Eigen/Core>
+#include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace coldbay {
 namespace {
@@ -10,7 +13,7 @@ std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 
-LinkFlows FlowSearch::next(const LinkFlows& tried, const LinkFlows& driven) {
+LinkFlows FlowSearch::by_strength(const LinkFlows& tried, const LinkFlows& driven) {
   struct Sums {
     double tried = 0.0, both = 0.0, driven = 0.0;
   };
@@ -38,13 +41,52 @@ LinkFlows FlowSearch::next(const LinkFlows& tried, const LinkFlows& driven) {
       slope = std::clamp((excess - last.excess) / (strength - last.strength), -3.5, -1.0);
     last_[p] = {true, strength, excess};
     const double step = std::clamp(-excess / slope, -2.0, 2.0);
-    // The shape of what was driven, at the strength that is sought.
-    keep[p] = 0.0;
-    take[p] = std::exp(step) * std::sqrt(s.tried / s.driven);
+    // Half the shape that was tried, half that of what was driven, at the strength that is sought: driven
+    // alone, the shape swings round its own answer, in a face with growing swings.
+    keep[p] = 0.5 * std::exp(step);
+    take[p] = keep[p] * std::sqrt(s.tried / s.driven);
   }
   LinkFlows out(tried.size());
   for (std::size_t l = 0; l < out.size(); ++l) out[l] = keep[part(l)] * tried[l] + take[part(l)] * driven[l];
   return out;
+}
+
+LinkFlows FlowSearch::by_all_tries() const {
+  const Try& last = tries_.back();
+  const auto n = static_cast<Eigen::Index>(last.flows.size());
+  const auto columns = static_cast<Eigen::Index>(tries_.size()) - 1;
+  const auto as_vector = [n](const LinkFlows& f) { return Eigen::Map<const Eigen::VectorXd>(f.data(), n); };
+  Eigen::VectorXd next = as_vector(last.flows) + part_taken_ * as_vector(last.error);
+  if (columns > 0) {
+    Eigen::MatrixXd dx(n, columns), df(n, columns);
+    for (Eigen::Index c = 0; c < columns; ++c) {
+      const Try &a = tries_[static_cast<std::size_t>(c)], &b = tries_[static_cast<std::size_t>(c) + 1];
+      dx.col(c) = as_vector(b.flows) - as_vector(a.flows);
+      df.col(c) = as_vector(b.error) - as_vector(a.error);
+    }
+    const Eigen::VectorXd gamma = df.colPivHouseholderQr().solve(as_vector(last.error));
+    next -= (dx + part_taken_ * df) * gamma;
+  }
+  return {next.data(), next.data() + n};
+}
+
+LinkFlows FlowSearch::next(const LinkFlows& tried, const LinkFlows& driven) {
+  constexpr double near = 0.5;        // strengths are, then
+  constexpr std::size_t kept = 9;     // tries: eight differences
+  constexpr double least_part = 0.1;  // taken where a try led away
+  const double error = flow_change(tried, driven);
+  if (tried.empty()) return {};
+  if (tries_.empty() && error > near) return by_strength(tried, driven);
+  Try now{tried, driven};
+  for (std::size_t l = 0; l < tried.size(); ++l) now.error[l] -= tried[l];
+  if (!tries_.empty() && error > 2.0 * last_error_) {
+    part_taken_ = std::max(least_part, 0.5 * part_taken_);
+    tries_.erase(tries_.begin(), tries_.end() - 1);
+  }
+  last_error_ = error;
+  tries_.push_back(std::move(now));
+  if (tries_.size() > kept) tries_.erase(tries_.begin());
+  return by_all_tries();
 }
 
 double flow_change(const LinkFlows& tried, const LinkFlows& driven) {
