@@ -93,6 +93,13 @@ WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
     faces.faults[b].clear();
     faces.not_compared.push_back(faces.wall.bays[b].name);
   }
+  if (std::any_of(faces.built.parts.begin(), faces.built.parts.end(),
+                  [](const KnownPart& part) { return part.loops; })) {
+    progress("solving the face of the wall with still air");
+    Surroundings still = c.air;
+    still.gaps = AirInGaps::still;
+    faces.still = wall_face(build(wall), still, accuracy);
+  }
   const bool wrong = std::any_of(faces.faults.begin(), faces.faults.end(),
                                  [](const std::vector<Fault>& bay) { return !bay.empty(); });
   if (!wrong) return faces;

@@ -38,6 +38,7 @@ struct WallFaces {
   /// Of the bays that have faults; empty where something held gives or takes heat, for then the heat through
   /// the room face is not all there is.
   std::vector<BayCost> costs;
+  std::optional<WallFace> still = {};  ///< as built with still air, where air loops in it
 };
 
 /// Reads a case that must have a wall, and tells of its warnings. Throws InputErrors where it has none.

@@ -183,7 +183,7 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
     out.cells = std::max(out.cells, f.cells);
     const Window& window = parts.all[w];
     out.parts.push_back({window.own, f.uncertainty + parts.uncertainty, f.heat_uncertainty,
-                         f.worst_across + window.moved, f.worst_up, f.reached});
+                         f.worst_across + window.moved, f.worst_up, f.reached, f.loops});
     if (window.like == w) out.refinements.push_back(f.log);
   }
   // What is held in one window is in part in the next; what goes in and out tells all of it.
@@ -197,6 +197,7 @@ WallFace wall_face(const Wall& wall, const Surroundings& air, const FaceAccuracy
                    const SolverOptions& options) {
   const BuiltWall built = build(wall);
   WallFace face = wall_face(built, air, accuracy, options);
+  if (air.gaps == AirInGaps::loops) return face;
   for (std::size_t b = 0; b < built.bays.size(); ++b)
     if (!wall.bays[b].opening &&
         air_on_both_faces(wall.bays[b], {built.bays[b].clear, built.up, built.frame}))

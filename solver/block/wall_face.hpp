@@ -20,6 +20,7 @@ struct KnownPart {
   double heat_uncertainty = 0.0;              ///< of the heat through it [W]
   double worst_across = 0.0, worst_up = 0.0;  ///< where it is least known [m]
   bool reached = false;                       ///< the accuracy asked for
+  bool loops = false;                         ///< air loops in it
 };
 
 /// The room face and the outer face of a whole wall, in three dimensions.
@@ -54,7 +55,7 @@ struct WallFace {
 WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});
 
-/// The same of a wall not yet built; warns of fills that have air on both faces.
+/// The same of a wall not yet built; warns of fills with air on both faces where air is to be still.
 WallFace wall_face(const Wall& wall, const Surroundings& air, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});
 

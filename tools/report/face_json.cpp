@@ -63,6 +63,11 @@ std::string face_json(const Case& c, const WallFaces& faces, const std::optional
     out["materials_file"] = {{"name", provenance.materials_file}, {"sha256", provenance.materials_sha256}};
   out["title"] = c.title;
   out["as_built"] = wall_json(c, faces.built);
+  if (faces.still)
+    out["as_built_with_still_air"] = {
+        {"heat_W", faces.still->heat_flow},
+        {"u_value_W_per_m2K", faces.still->u_value ? Json(*faces.still->u_value) : Json(nullptr)},
+        {"loops_checked_against", "a flow solution, not yet a measured wall"}};
   out["built_right"] = faces.right ? wall_json(c, *faces.right) : Json(nullptr);
   out["not_compared"] = faces.not_compared;
   out["bays"] = Json::array();

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/wall/fill.hpp"
 #include "solver/results/dew_point.hpp"
 #include "solver/results/surface_humidity.hpp"
 #include "tools/case_camera.hpp"
@@ -136,6 +137,30 @@ std::string cost_rows(const WallFaces& faces, const std::optional<WholeWall>& se
   return out;
 }
 
+/// Where air loops, and what it adds to what still air passes.
+std::string loop_rows(const Case& c, const WallFaces& faces) {
+  if (!faces.still) return {};
+  std::string bays;
+  for (std::size_t b = 0; b < faces.wall.bays.size(); ++b) {
+    const BayPlace& bay = faces.wall.bays[b];
+    const double middle = 0.5 * (bay.across.from + bay.across.to);
+    const auto part =
+        std::find_if(faces.built.parts.begin(), faces.built.parts.end(),
+                     [&](const KnownPart& p) { return p.own.from <= middle && middle <= p.own.to; });
+    if (part != faces.built.parts.end() && part->loops && !c.wall->bays[b].opening &&
+        air_on_both_faces(c.wall->bays[b], {bay.clear, bay.up, faces.wall.frame}))
+      bays += (bays.empty() ? "" : ", ") + bay.name;
+  }
+  const WallFace &with = faces.built, &still = *faces.still;
+  std::string out = row(
+      "air loops",
+      fmt::format(
+          "round the batt{}: {} heat through the wall{}", bays.empty() ? "" : " of " + bays,
+          signed_percent(with.heat_flow / still.heat_flow - 1.0),
+          still.u_value ? fmt::format("; with still air U {}", u_value_text(*still.u_value, c.units)) : ""));
+  return out + row("", "checked against a flow solution, not yet against a measured wall");
+}
+
 /// What the case's camera makes of it: what it has before it, and how slanted.
 std::string camera_rows(const Case& c, const FaceMap& face) {
   const Camera camera = camera_of(c, face);
@@ -192,6 +217,7 @@ std::string face_text(const Case& c, const WallFaces& faces, const std::optional
   const UnitSystem u = c.units;
   std::string out = "The face of the wall\n";
   out += heat_rows(faces, u);
+  out += loop_rows(c, faces);
   const double kelvin = c.air.inside.temperature - c.air.outside.temperature;
   if (std::abs(kelvin) >= 1.0) {
     const std::string normal = normal_text(normal_pattern(face_pair(c, faces), faces.wall), kelvin, u);
@@ -206,8 +232,9 @@ std::string face_text(const Case& c, const WallFaces& faces, const std::optional
   out += damp_rows(c, faces.built);
   out += camera_rows(c, faces.built.room);
   out += evidence_rows(faces, u);
-  out += row("not modelled",
-             "air leakage, air moving inside the wall, moisture, sun, corners and what lies beside the wall");
+  out +=
+      row("not modelled", fmt::format("air leakage, {}moisture, sun, corners and what lies beside the wall",
+                                      faces.still ? "" : "air moving inside the wall, "));
   return out + cost_rows(faces, sections, u);
 }
 
