@@ -306,9 +306,13 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
                   bool memory_ran_out) {
   Settled& settled = n.full.settled;
   Results results = read_results(section, air, humidity, settled.grid, settled.field);
-  results.warnings = warnings(section, n.full.painting, settled.grid, settled.field);
+  results.loop = loop_flow(n.full.moving, settled.grid);
+  results.loop_left_out =
+      air.gaps == AirInGaps::still && !moving_air(section, n.full.painting, air).paths.empty();
+  if (results.loop) results.limits.reset();  // they are about conduction
+  results.warnings =
+      warnings(section, n.full.painting, settled.grid, settled.field, results.loop.has_value());
   results.flow_unlimited = flow_is_unlimited(air);
-  results.loop = loop_flow(n.full.moving);
   if (n.sheets.matter())
     results.warnings.emplace_back(
         "a sheet that runs askew is thinner than the cells, though there are as many as are allowed: these "

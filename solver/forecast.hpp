@@ -30,7 +30,8 @@ struct PartResult {
 ///
 /// A heat flow counts positive from the room outward. What has no meaning for a section is empty: a
 /// U-value, the limits and the parts where a side is not adiabatic, where something within is held at a
-/// temperature, or where inside and outside are equally warm.
+/// temperature, or where inside and outside are equally warm. Where air loops there are no limits: what it
+/// carries is in neither.
 struct Results {
   HeatFlows flows;  ///< into the section [W/m]
   /// Two held temperatures meet at a corner of the section: the finer the grid, the more heat flows there,
@@ -52,6 +53,7 @@ struct Results {
   std::vector<std::string> warnings;     ///< where the model is at its limits (solver/results/warnings.hpp)
   std::optional<MoistureRisk> moisture;  ///< where the humidity of the room's air is known
   std::optional<LoopFlow> loop;          ///< where air loops
+  bool loop_left_out = false;            ///< air could loop, and was taken to stand still, as asked
   std::vector<PartResult> parts;
   /// What is normal on this wall: the face over a stud between sound bays less the face in the middle
   /// of such a bay [K]; empty where there is no such stud.

@@ -20,6 +20,13 @@ Outcomes solve_case(const Case& c, const std::function<void(const std::string&)>
       o.right = forecast(*c.right[s], c.air, c.humidity, c.accuracy);
       o.effect = effect(section, c.air, o.built, *o.right);
     }
+    if (o.built.results.loop) {
+      progress(fmt::format("solving {}, air standing still", name));
+      Surroundings still = c.air;
+      still.gaps = AirInGaps::still;
+      o.still = forecast(section, still, c.humidity, c.accuracy);
+      o.loop = loop_effect(o.built, *o.still);
+    }
     for (const Stuffings& stuffings : c.stuffings) {
       if (stuffings.section != s) continue;
       const double right = forecast(stuffings.right, c.air, {}, rough).results.heat_flow;

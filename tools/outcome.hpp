@@ -8,6 +8,7 @@
 #include "geometry/wall/measured.hpp"
 #include "solver/forecast.hpp"
 #include "solver/results/effect.hpp"
+#include "solver/results/loop_effect.hpp"
 #include "tools/input/case.hpp"
 
 namespace coldbay {
@@ -24,6 +25,8 @@ struct Outcome {
   std::optional<Forecast> right;
   std::optional<Effect> effect;
   std::vector<ScrapsRange> scraps;
+  std::optional<Forecast> still = {};  ///< as built with the air standing still, where it loops
+  std::optional<LoopEffect> loop = {};
 };
 
 /// A framed wall as a whole.

@@ -24,27 +24,46 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// One scale for the faces of all sections of a case: from the room's air to the surface furthest from
-/// it, that end rounded outward to half a kelvin or a degree Fahrenheit, so that a sound wall looks sound.
-TemperatureScale face_scale(const Case& c, const std::vector<Outcome>& forecasts) {
-  const double room = c.air.inside.temperature;
-  double coldest = room, warmest = room;
-  for (const Outcome& o : forecasts) {
-    const Forecast& f = o.built;
-    const auto [low, high] =
-        std::minmax_element(f.results.profile.celsius.begin(), f.results.profile.celsius.end());
+/// A scale for faces: from the air in front of them to the surface furthest from it, that end rounded outward
+/// to half a kelvin or a degree Fahrenheit, so that a sound wall looks sound.
+TemperatureScale scale_from(double air, const std::vector<const SurfaceProfile*>& faces, UnitSystem units) {
+  double coldest = air, warmest = air;
+  for (const SurfaceProfile* face : faces) {
+    const auto [low, high] = std::minmax_element(face->celsius.begin(), face->celsius.end());
     coldest = std::min(coldest, *low);
     warmest = std::max(warmest, *high);
   }
-  const double step = c.units == UnitSystem::metric ? 0.5 : 5.0 / 9.0,
-               zero = c.units == UnitSystem::metric ? 0.0 : -160.0 / 9.0;
+  const double step = units == UnitSystem::metric ? 0.5 : 5.0 / 9.0,
+               zero = units == UnitSystem::metric ? 0.0 : -160.0 / 9.0;
   TemperatureScale scale{coldest, warmest, ""};
-  if (coldest < room) scale.coldest = zero + step * std::floor((coldest - zero) / step);
-  if (warmest > room) scale.warmest = zero + step * std::ceil((warmest - zero) / step);
+  if (coldest < air) scale.coldest = zero + step * std::floor((coldest - zero) / step);
+  if (warmest > air) scale.warmest = zero + step * std::ceil((warmest - zero) / step);
+  return scale;
+}
+
+/// One scale for the room faces of all sections of a case.
+TemperatureScale face_scale(const Case& c, const std::vector<Outcome>& forecasts) {
+  std::vector<const SurfaceProfile*> faces;
+  faces.reserve(forecasts.size());
+  for (const Outcome& o : forecasts) faces.push_back(&o.built.results.profile);
+  TemperatureScale scale = scale_from(c.air.inside.temperature, faces, c.units);
   scale.stamp = forecasts.size() > 1
                     ? fmt::format("one scale for the {} sections of this case", forecasts.size())
                     : "scale of this case alone: do not compare colours with other pictures";
   return scale;
+}
+
+/// The outside face of a section in which air loops, beside that with still air.
+Picture outer_face_picture(const Case& c, const Section& section, const Outcome& o, PictureStyle style) {
+  const SurfaceProfile face = outer_face(o.built.grid, o.built.air, o.built.field),
+                       still = outer_face(o.still->grid, o.still->air, o.still->field);
+  TemperatureScale scale = scale_from(c.air.outside.temperature, {&face, &still}, c.units);
+  scale.stamp = "scale of this face alone: do not compare colours with other pictures";
+  style.mark_warmest = !style.mark_warmest;
+  FaceShown shown{&face};
+  shown.still = &still;
+  shown.outer = true;
+  return face_picture(section, shown, scale, style);
 }
 
 TemperatureScale section_scale(const Case& c) {
@@ -85,16 +104,24 @@ std::vector<OutputFile> draw(const Case& c, const std::vector<Outcome>& forecast
   std::vector<OutputFile> files;
   for (std::size_t i = 0; i < forecasts.size(); ++i) {
     const Section& s = c.sections[i];
-    const Forecast& f = forecasts[i].built;
+    const Outcome& o = forecasts[i];
+    const Forecast& f = o.built;
     style.cut = s.name;
     const std::string prefix = file_prefix(s.name);
     files.push_back({prefix + "materials.png", encode_png(materials_picture(s, f.grid, style), text)});
+    const LoopFlow* loop = f.results.loop ? &*f.results.loop : nullptr;
     files.push_back({prefix + "temperature.png",
-                     encode_png(temperature_picture(s, f.grid, f.air, f.field, section, style), text)});
-    const SurfaceProfile* right = forecasts[i].right ? &forecasts[i].right->results.profile : nullptr;
+                     encode_png(temperature_picture(s, f.grid, f.air, f.field, section, style, loop), text)});
+    FaceShown shown{&f.results.profile, dew_point_of(f.results)};
+    if (o.right) shown.right = &o.right->results.profile;
+    if (o.still) shown.still = &o.still->results.profile;
+    files.push_back({prefix + "face.png", encode_png(face_picture(s, shown, face, style), text)});
+    if (!o.still) continue;
+    const Forecast& still = *o.still;
     files.push_back(
-        {prefix + "face.png",
-         encode_png(face_picture(s, f.results.profile, dew_point_of(f.results), face, style, right), text)});
+        {prefix + "temperature-still-air.png",
+         encode_png(temperature_picture(s, still.grid, still.air, still.field, section, style), text)});
+    files.push_back({prefix + "outer-face.png", encode_png(outer_face_picture(c, s, o, style), text)});
   }
   return files;
 }

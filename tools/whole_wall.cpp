@@ -21,15 +21,18 @@ double heat_through(const SurfaceProfile& face, const std::vector<Span>& stretch
 }
 
 /// What a section loses more than built right through stretches of its face [W per metre the other way].
-double extra_through(const Outcome& o, const std::vector<Span>& stretches) {
+double extra_through(const Outcome& o, const Forecast& built, const std::vector<Span>& stretches) {
   if (!o.right) return 0.0;
-  return heat_through(o.built.results.profile, stretches) - heat_through(o.right->results.profile, stretches);
+  return heat_through(built.results.profile, stretches) - heat_through(o.right->results.profile, stretches);
+}
+double extra_through(const Outcome& o, const std::vector<Span>& stretches) {
+  return extra_through(o, o.built, stretches);
 }
 
-/// The same at one place of its face [W/m2].
-double extra_at(const Outcome& o, double place) {
+/// The same at one place of its face [W/m2], as a plan there shows it: in a plan air stands still.
+double extra_in_plan(const Outcome& o, double place) {
   constexpr double half = 1e-3;  // a mean over 2 mm: less than any fault is high
-  return extra_through(o, {{place - half, place + half}}) / (2.0 * half);
+  return extra_through(o, o.still ? *o.still : o.built, {{place - half, place + half}}) / (2.0 * half);
 }
 
 bool shows(const Case& c, std::size_t section, CutKind kind, const Bay& bay) {
@@ -71,7 +74,7 @@ BaySum sum_of_bay(const Case& c, const BuiltWall& built, const BuiltWall& right,
     std::erase_if(mine, [](const Span& span) { return span.length() <= 0.0; });
     mine = without(mine, claimed);
     double beyond = extra_through(all.sections[s], {{0.0, built.height}});
-    for (const Height& plan : planned) beyond -= plan.length * extra_at(all.sections[s], plan.at);
+    for (const Height& plan : planned) beyond -= plan.length * extra_in_plan(all.sections[s], plan.at);
     sum.extra += length_of(mine) * beyond;
     claimed.insert(claimed.end(), mine.begin(), mine.end());
   }

@@ -21,7 +21,8 @@ Span columns_of(const std::vector<std::vector<Fault>>& faults, const BuiltWall& 
 /// through the face, as built and built right, summed bay by bay over the elevation. A faulty bay has the
 /// columns half-way into the next sound ones; plans count for them over the heights at which that bay looks
 /// as they show it. Verticals that show a fault of it add, for the columns they stand for, what they have
-/// beyond what they show at the heights of those plans: the ends, and what crosses. Heights at which a bay
+/// beyond what they show at the heights of those plans: the ends, what crosses, and what air that loops
+/// carries. Heights at which a bay
 /// looks right cost nothing. What is left is `unseen`.
 std::optional<WholeWall> whole_wall(const Case& c, const BuiltWall& built, const Outcomes& all);
 

@@ -4,20 +4,6 @@
 #include <cmath>
 
 namespace coldbay {
-namespace {
-
-/// Temperature of a face at x, linear between the middles of its cells.
-double face_at(const SurfaceProfile& face, double x) {
-  const auto it = std::lower_bound(face.across.begin(), face.across.end(), x);
-  if (it == face.across.begin()) return face.celsius.front();
-  if (it == face.across.end()) return face.celsius.back();
-  const auto i = static_cast<std::size_t>(it - face.across.begin());
-  const double share = (x - face.across[i - 1]) / (face.across[i] - face.across[i - 1]);
-  return face.celsius[i - 1] + share * (face.celsius[i] - face.celsius[i - 1]);
-}
-
-}  // namespace
-
 Effect effect(const Section& section, const Surroundings& air, const Forecast& built, const Forecast& right) {
   const Results &a = built.results, &b = right.results;
   const double kelvin = air.inside.temperature - air.outside.temperature;
@@ -31,7 +17,7 @@ Effect effect(const Section& section, const Surroundings& air, const Forecast& b
   if (kelvin != 0.0) e.per_kelvin = e.extra / kelvin;
   for (const Span& s : section.stands_for) e.stands_for += s.length();
   for (std::size_t i = 0; i < a.profile.across.size(); ++i) {
-    const double difference = a.profile.celsius[i] - face_at(b.profile, a.profile.across[i]);
+    const double difference = a.profile.celsius[i] - celsius_at(b.profile, a.profile.across[i]);
     if (std::abs(difference) <= std::abs(e.surface)) continue;
     e.surface = difference;
     e.surface_at = a.profile.across[i];

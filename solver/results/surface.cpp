@@ -159,23 +159,51 @@ double face_temperature(const ConductivityGrid& grid, const Surroundings& air, c
   return e->film > 0.0 ? between(T, g, e->temperature, 1.0 / e->film) : e->temperature;
 }
 
-SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
-                         const TemperatureField& field) {
+namespace {
+
+/// Along the face at an end of depth; the flux counts from the air into the wall.
+SurfaceProfile face_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
+                       End end) {
   SurfaceProfile profile;
   const Axis& across = grid[Direction::across];
+  const Index k = end == End::low ? 0 : grid.axis[D].cells() - 1;
+  const double film = (end == End::low ? air.inside : air.outside).film;
   const auto conductance = [&](Index cell) {  // as for_each_outer_face and for_each_held_outer_face have it
-    if (held_cell(grid, cell)) return air.inside.film > 0.0 ? 1.0 / air.inside.film : 0.0;
-    return outer_conductance(1.0, grid.axis[D].width(0), grid.conductivity[D][at(cell)], air.inside.film);
+    if (held_cell(grid, cell)) return film > 0.0 ? 1.0 / film : 0.0;
+    return outer_conductance(1.0, grid.axis[D].width(k), grid.conductivity[D][at(cell)], film);
   };
   for (Index i = 0; i < across.cells(); ++i) {
-    const double T_cell = field.celsius[at(grid.cell(i, 0, 0))], G = conductance(grid.cell(i, 0, 0));
+    const Index cell = grid.cell(i, 0, k);
     profile.across.push_back(across.centre(i));
     profile.width.push_back(across.width(i));
-    profile.celsius.push_back(face_temperature(grid, air, field, {i, 0, 0}, Direction::depth, End::low));
-    const double T_room = exchange_of(grid, air, {i, 0, 0}, Direction::depth, End::low)->temperature;
-    profile.heat_flux.push_back(G * (T_room - T_cell));
+    profile.celsius.push_back(face_temperature(grid, air, field, {i, 0, k}, Direction::depth, end));
+    const double T_air = exchange_of(grid, air, {i, 0, k}, Direction::depth, end)->temperature;
+    profile.heat_flux.push_back(conductance(cell) * (T_air - field.celsius[at(cell)]));
   }
   return profile;
+}
+
+}  // namespace
+
+SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
+                         const TemperatureField& field) {
+  return face_at(grid, air, field, End::low);
+}
+
+SurfaceProfile outer_face(const ConductivityGrid& grid, const Surroundings& air,
+                          const TemperatureField& field) {
+  SurfaceProfile profile = face_at(grid, air, field, End::high);
+  for (double& flux : profile.heat_flux) flux = -flux;
+  return profile;
+}
+
+double celsius_at(const SurfaceProfile& profile, double across) {
+  const std::vector<double>&x = profile.across, &T = profile.celsius;
+  const auto beyond = std::lower_bound(x.begin(), x.end(), across);
+  if (beyond == x.begin()) return T.front();
+  if (beyond == x.end()) return T.back();
+  const auto i = static_cast<std::size_t>(beyond - x.begin());
+  return T[i - 1] + (across - x[i - 1]) / (x[i] - x[i - 1]) * (T[i] - T[i - 1]);
 }
 
 SurfaceProfile plane_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,

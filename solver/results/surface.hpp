@@ -22,9 +22,17 @@ struct SurfaceProfile {
 SurfaceProfile room_face(const ConductivityGrid& grid, const Surroundings& air,
                          const TemperatureField& field);
 
+/// The same along the outside face; its flux from the wall outward.
+SurfaceProfile outer_face(const ConductivityGrid& grid, const Surroundings& air,
+                          const TemperatureField& field);
+
 /// The same along a plane inside the wall, on the grid line nearest to a depth [m]; its flux outward.
 SurfaceProfile plane_at(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
                         double depth);
+
+/// Temperature [degC] of a profile at one place [m]: linear between the middles of cells, level beyond the
+/// outermost two.
+double celsius_at(const SurfaceProfile& profile, double across);
 
 /// Share of the width of a profile that is colder than a temperature [degC], cell by cell.
 double share_below(const SurfaceProfile& profile, double celsius);

@@ -49,9 +49,11 @@ Range temperatures_of(std::size_t material, const Section& section, const Painti
 }  // namespace
 
 std::vector<std::string> warnings(const Section& section, const Painting& painting,
-                                  const ConductivityGrid& grid, const TemperatureField& field) {
+                                  const ConductivityGrid& grid, const TemperatureField& field,
+                                  bool loop_is_in) {
   std::vector<std::string> all;
-  std::vector<std::string> looped = section.loops_round;
+  std::vector<std::string> looped;
+  if (!loop_is_in) looped = section.loops_round;
   for (const FacePart& part : section.parts)
     if (part.air_on_both_faces) looped.push_back(part.name);
   all.reserve(looped.size());

@@ -133,7 +133,7 @@ TEST(VerticalPicture, LiesDownWithTheFloorAtTheLeft) {
   EXPECT_GT(plan.plot_width, 15 * plan.plot_height);
   const Picture materials = materials_picture(section, t.f().grid, {});
   const Picture temperature = temperature_picture(section, t.f().grid, t.c.air, t.f().field, scale, {});
-  const Picture face = face_picture(section, t.f().results.profile, std::nullopt, scale, {});
+  const Picture face = face_picture(section, {&t.f().results.profile}, scale, {});
   for (const auto& [picture, size] :
        {std::pair(&materials, text_size::body), {&temperature, text_size::body}, {&face, text_size::small}}) {
     EXPECT_TRUE(shows(*picture, "floor", size, ink::text, 0.0, 0.1));

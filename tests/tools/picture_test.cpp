@@ -319,7 +319,7 @@ TEST(SectionPicture, NothingIsCutOff) {
       expect_clear_margin(materials_picture(s.section, s.grid, style), "materials " + what);
       expect_clear_margin(temperature_picture(s.section, s.grid, s.air, s.field, scale, style),
                           "temperature " + what);
-      expect_clear_margin(face_picture(s.section, s.profile, 40.0, scale, style), "face " + what);
+      expect_clear_margin(face_picture(s.section, {&s.profile, 40.0}, scale, style), "face " + what);
     }
 }
 
@@ -329,16 +329,16 @@ TEST(SectionPicture, SameInputSamePicture) {
   EXPECT_TRUE(same(materials_picture(s.section, s.grid, {}), materials_picture(s.section, s.grid, {})));
   EXPECT_TRUE(same(temperature_picture(s.section, s.grid, s.air, s.field, scale, {}),
                    temperature_picture(s.section, s.grid, s.air, s.field, scale, {})));
-  EXPECT_TRUE(same(face_picture(s.section, s.profile, 9.3, scale, {}),
-                   face_picture(s.section, s.profile, 9.3, scale, {})));
+  EXPECT_TRUE(same(face_picture(s.section, {&s.profile, 9.3}, scale, {}),
+                   face_picture(s.section, {&s.profile, 9.3}, scale, {})));
 }
 
 TEST(FacePicture, DrawsTheDewPointOnlyNearTheCurve) {
   const Slab s = slab(1.2, 0.14, 20.0, 0.0);
   const TemperatureScale scale{19.0, 21.0, ""};
-  const Picture without = face_picture(s.section, s.profile, std::nullopt, scale, {});
-  EXPECT_TRUE(same(face_picture(s.section, s.profile, 9.3, scale, {}), without));
-  EXPECT_FALSE(same(face_picture(s.section, s.profile, 18.0, scale, {}), without));
+  const Picture without = face_picture(s.section, {&s.profile, std::nullopt}, scale, {});
+  EXPECT_TRUE(same(face_picture(s.section, {&s.profile, 9.3}, scale, {}), without));
+  EXPECT_FALSE(same(face_picture(s.section, {&s.profile, 18.0}, scale, {}), without));
 }
 
 }  // namespace

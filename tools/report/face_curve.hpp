@@ -14,10 +14,8 @@ struct FaceCurve {
   const SurfaceProfile* profile = nullptr;
   bool upright = false;                   ///< it runs up the wall from the floor
   const SurfaceProfile* right = nullptr;  ///< the same face built right, drawn thin behind it; may be null
+  const SurfaceProfile* still = nullptr;  ///< with the air standing still, dashed and named; may be null
 };
-
-/// The face at one place [m]: linear between the middles of cells, level beyond the outermost two.
-double temperature_of(const FaceCurve& curve, double across);
 
 /// The temperatures as a curve over the place, with axes and grid lines, the dew point where it lies
 /// on the axis or near it, and the coldest place. Labels stand left of the plot and below it.

@@ -88,13 +88,15 @@ void draw_parts(Picture& picture, const std::vector<PartWords>& parts, double to
 
 /// What the strip shows. A plan knows nothing of other heights, a vertical cut nothing of other places
 /// across.
-std::string strip_words(const Section& section, LengthUnit unit, bool has_right) {
-  std::string words = section.cut == CutKind::vertical
-                          ? "the room face from floor to top, drawn lying down and out sideways"
-                          : "the room face at this cut, drawn out upward";
+std::string strip_words(const Section& section, LengthUnit unit, const FaceShown& face) {
+  std::string words =
+      fmt::format("the {} face {}", face.outer ? "outer" : "room",
+                  section.cut == CutKind::vertical ? "from floor to top, drawn lying down and out sideways"
+                                                   : "at this cut, drawn out upward");
   if (!section.stands_for.empty())
     words += fmt::format("; the cut stands for {}", stretches_text(section, unit));
-  if (has_right) words += "; thin line below: built right";
+  if (face.right) words += "; thin line below: built right";
+  if (face.still) words += fmt::format("; {}dashed: air standing still", face.right ? "" : "below, ");
   return words;
 }
 
@@ -102,7 +104,7 @@ void draw_strip(Picture& picture, const Box& strip, const FaceCurve& curve, cons
                 const std::vector<PartWords>& parts, const std::string& words) {
   bool clipped = false;
   for (int x = static_cast<int>(strip.left); x < static_cast<int>(strip.right); ++x) {
-    const double celsius = temperature_of(curve, (x + 0.5 - strip.left) / strip.width() * curve.width);
+    const double celsius = celsius_at(*curve.profile, (x + 0.5 - strip.left) / strip.width() * curve.width);
     fill(picture, {static_cast<double>(x), strip.top, x + 1.0, strip.bottom}, scale.colour(celsius));
     if (scale.beyond(celsius) == 0) continue;
     clipped = true;
@@ -135,10 +137,11 @@ void draw_side(Picture& picture, const Box& strip, double bottom, const ColourSc
 
 }  // namespace
 
-Picture face_picture(const Section& section, const SurfaceProfile& profile, std::optional<double> dew_point,
-                     const TemperatureScale& scale, const PictureStyle& style, const SurfaceProfile* right) {
+Picture face_picture(const Section& section, const FaceShown& face, const TemperatureScale& scale,
+                     const PictureStyle& style) {
   const ColourScale colours(scale, style);
-  const FaceCurve curve{section.width, &profile, section.cut == CutKind::vertical, right};
+  const FaceCurve curve{section.width, face.profile, section.cut == CutKind::vertical, face.right,
+                        face.still};
   const EndWords ends = end_words(section);
   const double left = sheet_margin + axis_width;
   const double strip_top = sheet_margin + heading_height(style) + 34.0;
@@ -154,12 +157,12 @@ Picture face_picture(const Section& section, const SurfaceProfile& profile, std:
       blank_picture(static_cast<int>(std::ceil(right_edge + sheet_margin)),
                     static_cast<int>(std::ceil(parts_top + parts_height + sheet_margin - 10.0)));
   draw_heading(picture, sheet_margin, right_edge, style);
-  draw_strip(picture, strip, curve, colours, parts, strip_words(section, style.length, right != nullptr));
+  draw_strip(picture, strip, curve, colours, parts, strip_words(section, style.length, face));
   draw_side(picture, strip, plot.bottom, colours);
   for (const double x : borders(parts))
     if (x > plot.left + 1.0 && x < plot.right - 1.0)
       fill(picture, {x - 0.5, plot.top, x + 0.5, plot.bottom}, separator);
-  draw_curve(picture, plot, curve, dew_point, style);
+  draw_curve(picture, plot, curve, face.dew_point, style);
   if (ends.any()) draw_ends(picture, plot, parts_top - 8.0, ends, text_size::small);
   draw_parts(picture, parts, parts_top, parts_height);
   return picture;

@@ -15,6 +15,7 @@
 #include "tools/report/amounts.hpp"
 #include "tools/report/cut_words.hpp"
 #include "tools/report/effect_json.hpp"
+#include "tools/report/loop_json.hpp"
 
 namespace coldbay {
 namespace {
@@ -81,6 +82,7 @@ Json accuracy_json(const Accuracy& asked, const Forecast& f) {
                      {"inside_surface_min_C", g.coldest},
                      {"rounds", g.rounds}});
   return {{"asked", {{"U", asked.heat}, {"surface_K", asked.surface}}},
+          {"aimed_at", {{"U", f.accuracy.heat}, {"surface_K", f.accuracy.surface}}},
           {"reached", f.reached},
           {"memory_ran_out", f.memory_ran_out},
           {"observed_order", maybe(f.order)},
@@ -144,6 +146,8 @@ void add_section(Json& out, const Section& section, const Case& c, const Outcome
                      {"mean_W_per_m2K", r.limits->mean},
                      {"combined_method_holds", r.limits->combined_method_holds}};
   if (!r.parts.empty()) out["bays"] = parts_json(r);
+  if (outcome.loop) out["loop"] = loop_json(outcome);
+  if (r.loop_left_out) out["loop_left_out"] = true;
   if (outcome.effect) out["against_built_right"] = effect_json(outcome);
   if (!outcome.scraps.empty()) out["scraps"] = scraps_json(outcome);
   if (r.stud_contrast) out["stud_less_bay_K"] = *r.stud_contrast;
@@ -155,7 +159,7 @@ void add_section(Json& out, const Section& section, const Case& c, const Outcome
   out["last_change"] = f.last_change;
   out["air_spaces"] = cavities_json(f.grid);
   out["inside_surface"] = {{"across_m", r.profile.across}, {"celsius", r.profile.celsius}};
-  out["not_modelled"] = not_modelled(section, c.units);
+  out["not_modelled"] = not_modelled(section, r, c.units);
 }
 
 Json outline_json(const Outline& outline) {
@@ -234,9 +238,10 @@ std::string sha256(const std::string& text) {
   return hex;
 }
 
-std::vector<std::string> not_modelled(const Section& section, UnitSystem units) {
+std::vector<std::string> not_modelled(const Section& section, const Results& results, UnitSystem units) {
   std::vector<std::string> all{
-      "air leakage, moisture, sun, heat stored in the wall, and air moving inside it"};
+      fmt::format("air leakage, moisture, sun, heat stored in the wall, and air moving inside it{}",
+                  results.loop ? " other than round a fill" : "")};
   if (!section.parts.empty() && section.cut != CutKind::vertical)
     all.emplace_back("the plates: U is that of the wall between bottom plate and top plates");
   const LengthUnit length = units == UnitSystem::metric ? LengthUnit::millimetre : LengthUnit::inch;

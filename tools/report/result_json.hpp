@@ -29,6 +29,6 @@ std::string sha256(const std::string& text);
 std::string result_json(const Case& c, const Outcomes& outcomes, const Provenance& provenance);
 
 /// What no number here includes; said wherever a result is shown.
-std::vector<std::string> not_modelled(const Section& section, UnitSystem units);
+std::vector<std::string> not_modelled(const Section& section, const Results& results, UnitSystem units);
 
 }  // namespace coldbay

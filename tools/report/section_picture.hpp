@@ -5,6 +5,7 @@
 
 #include "geometry/conductivity_grid.hpp"
 #include "geometry/section.hpp"
+#include "solver/results/loop_flow.hpp"
 #include "solver/results/surface.hpp"
 #include "solver/temperature_field.hpp"
 #include "tools/report/palette.hpp"
@@ -37,16 +38,23 @@ struct TemperatureScale {
 Picture materials_picture(const Section& section, const ConductivityGrid& grid, const PictureStyle& style);
 
 /// The section's temperatures, with isotherms at the labelled steps of its scale and the outlines
-/// of the materials in thin lines.
+/// of the materials in thin lines; of air that loops, arrows where it goes. `loop` may be null.
 Picture temperature_picture(const Section& section, const ConductivityGrid& grid, const Surroundings& air,
                             const TemperatureField& field, const TemperatureScale& scale,
-                            const PictureStyle& style);
+                            const PictureStyle& style, const LoopFlow* loop = nullptr);
 
-/// The room face: the profile drawn out upwards as a strip, and below it as a curve over its width.
-/// The dew point [degC], where known, is drawn where it lies within the curve's temperatures or at
-/// most 3 K beyond them; the face of the same wall `right`, where it is given, as a thin line.
-Picture face_picture(const Section& section, const SurfaceProfile& profile, std::optional<double> dew_point,
-                     const TemperatureScale& scale, const PictureStyle& style,
-                     const SurfaceProfile* right = nullptr);
+/// A face and what is drawn beside it. All borrowed.
+struct FaceShown {
+  const SurfaceProfile* profile = nullptr;
+  std::optional<double> dew_point = {};   ///< [degC]
+  const SurfaceProfile* right = nullptr;  ///< the same face built right, a thin line; may be null
+  const SurfaceProfile* still = nullptr;  ///< with the air in the wall standing still, dashed; may be null
+  bool outer = false;                     ///< it is the outside face
+};
+
+/// A face: the profile drawn out upwards as a strip, and below it as a curve over its width. The dew point,
+/// where known, is drawn where it lies within the curve's temperatures or at most 3 K beyond them.
+Picture face_picture(const Section& section, const FaceShown& face, const TemperatureScale& scale,
+                     const PictureStyle& style);
 
 }  // namespace coldbay

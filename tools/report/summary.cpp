@@ -9,6 +9,7 @@
 #include "tools/report/amounts.hpp"
 #include "tools/report/cut_words.hpp"
 #include "tools/report/effect_text.hpp"
+#include "tools/report/loop_rows.hpp"
 #include "tools/report/result_json.hpp"
 
 namespace coldbay {
@@ -52,7 +53,8 @@ std::string held_row(const Section& section, const Results& r, UnitSystem u) {
              heat_text(std::abs(r.flows.held), u));
 }
 
-std::string heat_rows(const Section& section, const Results& r, UnitSystem u) {
+std::string heat_rows(const Section& section, const Outcome& o, UnitSystem u) {
+  const Results& r = o.built.results;
   std::string out;
   if (r.u_value) {
     out += row("U-value",
@@ -60,6 +62,7 @@ std::string heat_rows(const Section& section, const Results& r, UnitSystem u) {
     out += row("R-value, with films",
                fmt::format("{}  ({})", r_value_text(*r.u_value, u), r_value_text(*r.u_value, other(u))));
   }
+  out += still_air_rows(o, u);
   if (r.limits) {
     out += row("simple limits",
                fmt::format("parallel path {}, isothermal planes {}, mean {}",
@@ -165,10 +168,17 @@ std::string accuracy_rows(const Case& c, const Forecast& f) {
     if (K < 1e-4) return std::string(metric ? "less than 0.0001 K" : "less than 0.0002 °F");
     return metric ? fmt::format("{:.2g} K", K) : fmt::format("{:.2g} °F", 1.8 * K);
   };
-  std::string out = row("accuracy", fmt::format("{}{}room face within {} (asked: {:.2g} %, {})",
+  const auto both = [&](const Accuracy& a) {
+    return fmt::format("{:.2g} %, {}", 100.0 * a.heat, kelvins(a.surface));
+  };
+  const bool as_asked = f.accuracy.heat <= c.accuracy.heat && f.accuracy.surface <= c.accuracy.surface;
+  std::string out = row("accuracy", fmt::format("{}{}room face within {} ({}: {})",
                                                 f.reached ? "" : "NOT REACHED: ", heat_within(f.results),
                                                 kelvins(f.results.surface_uncertainty),
-                                                100.0 * c.accuracy.heat, kelvins(c.accuracy.surface)));
+                                                as_asked ? "asked" : "aimed at", both(f.accuracy)));
+  if (!as_asked)
+    out += row("", fmt::format("of the grid; asked was {}, but how air loops is itself not known that well",
+                               both(c.accuracy)));
   if (!f.reached)
     out += row("", f.memory_ran_out
                        ? "memory ran out before that: ask for less, or leave out the smallest things"
@@ -208,9 +218,10 @@ std::string summary(const Case& c, std::size_t index, const Outcome& outcome) {
   const Results& r = f.results;
   std::string out = c.title;
   if (!section.name.empty()) out += fmt::format("{}{}", out.empty() ? "" : ": ", section.name);
-  out += fmt::format("\n{}{}{}{}", air_row(c), heat_rows(section, r, c.units), face_rows(section, r, c.units),
-                     part_rows(r, c.units));
+  out += fmt::format("\n{}{}{}{}", air_row(c), heat_rows(section, outcome, c.units),
+                     face_rows(section, r, c.units), part_rows(r, c.units));
   out += probe_rows(c, section, f);
+  out += loop_rows(section, outcome, c.units);
   out += effect_rows(c, index, outcome);
   for (const std::string& w : r.warnings) out += row("beware", w);
   out += accuracy_rows(c, f);
@@ -219,7 +230,7 @@ std::string summary(const Case& c, std::size_t index, const Outcome& outcome) {
     evidence += fmt::format("; {} air space{} settled in {} rounds", f.grid.cavities.size(),
                             f.grid.cavities.size() == 1 ? "" : "s", f.refinements.back().rounds);
   out += row("evidence", evidence);
-  const auto limits = not_modelled(section, c.units);
+  const auto limits = not_modelled(section, r, c.units);
   for (std::size_t i = 0; i < limits.size(); ++i) out += row(i == 0 ? "not modelled" : "", limits[i]);
   return out;
 }

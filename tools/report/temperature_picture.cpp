@@ -8,6 +8,7 @@
 #include "tools/report/colour_scale.hpp"
 #include "tools/report/labels.hpp"
 #include "tools/report/lettering.hpp"
+#include "tools/report/loop_arrows.hpp"
 #include "tools/report/material_colours.hpp"
 #include "tools/report/material_map.hpp"
 #include "tools/report/section_picture.hpp"
@@ -104,14 +105,15 @@ void draw_temperatures(Picture& picture, const Box& plot, const TemperatureMap& 
 }
 
 /// Each probe as a ring; its name beside it where there is room inside the section, in the first of
-/// four corners that no other name has taken.
-void draw_probes(Picture& picture, const Box& plot, const Section& section) {
-  std::vector<Box> taken;
+/// four corners that no other name has taken. Returns what rings and names take.
+std::vector<Box> draw_probes(Picture& picture, const Box& plot, const Section& section) {
+  std::vector<Box> taken, rings;
   for (const Probe& probe : section.probes) {
     const Spot at{plot.left + probe.at.across / section.width * plot.width(),
                   plot.bottom - probe.at.depth / section.depth * plot.height()};
     disc(picture, at, 4.5, ink::white);
     ring(picture, at, 4.5, 1.6, ink::outline);
+    rings.push_back({at.x - 6.0, at.y - 6.0, at.x + 6.0, at.y + 6.0});
     const std::string name = shortened(probe.name, text_size::small, 160.0);
     const double width = text_width(name, text_size::small) + 8.0;
     const double height = text_size::small + 5.0;
@@ -129,6 +131,8 @@ void draw_probes(Picture& picture, const Box& plot, const Section& section) {
       break;
     }
   }
+  taken.insert(taken.end(), rings.begin(), rings.end());
+  return taken;
 }
 
 SheetWords words_around(const Section& section, const Surroundings& air, const PictureStyle& style) {
@@ -149,7 +153,7 @@ SheetWords words_around(const Section& section, const Surroundings& air, const P
 
 Picture temperature_picture(const Section& section, const ConductivityGrid& grid, const Surroundings& air,
                             const TemperatureField& field, const TemperatureScale& scale,
-                            const PictureStyle& style) {
+                            const PictureStyle& style, const LoopFlow* loop) {
   const SheetPlan plan = plan_sheet(section);
   const ColourScale colours(scale, style);
   const TemperatureMap map = temperature_map(grid, air, field, plan.plot_width, plan.plot_height);
@@ -159,7 +163,8 @@ Picture temperature_picture(const Section& section, const ConductivityGrid& grid
 
   Sheet sheet = draw_sheet(plan, words_around(section, air, style), panel_height(lines.size()), style);
   draw_temperatures(sheet.picture, sheet.plot, map, colours, outlines);
-  draw_probes(sheet.picture, sheet.plot, section);
+  const std::vector<Box> taken = draw_probes(sheet.picture, sheet.plot, section);
+  if (loop) draw(sheet.picture, loop_arrows(*loop, section, sheet.plot, taken));
   draw_panel(sheet.picture, sheet.panel, colours, lines);
   return sheet.picture;
 }
