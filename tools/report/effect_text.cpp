@@ -81,6 +81,7 @@ std::string effect_rows(const Case& c, std::size_t index, const Outcome& o) {
                fmt::format("{} by itself, over {} stuffing{}: {} to {} heat", range.bay, range.shares.size(),
                            range.shares.size() == 1 ? "" : "s", signed_percent(*low), signed_percent(*high)));
   }
+  if (o.loop) notes.erase(note_on_loops);
   for (const std::string_view words : notes) out += row("note", words);
   return out;
 }

@@ -8,9 +8,6 @@ namespace {
 
 constexpr std::string_view denser =
     "light fibre conducts less where it is denser: what this costs is the fibre, and whatever depth it loses";
-constexpr std::string_view loops =
-    "still air conducts little more than fibre; if air can go round the batt, at the ends or along a side, "
-    "this costs far more than given here";
 
 /// In the order of Fault.
 constexpr std::array<FaultWords, 20> table{{
@@ -23,10 +20,10 @@ constexpr std::array<FaultWords, 20> table{{
     {"a batt that has slumped", "cut it to length and fix it so that it stays up", denser},
     {"loose fill that has settled", "blow it in to its density, and top it up", ""},
     {"a batt that has not recovered its thickness", "let it come to full thickness before closing the wall",
-     loops},
+     note_on_loops},
     {"a batt squeezed into less depth than its own", "use one made for this depth", denser},
     {"flanges stapled to the sides of the studs, a pocket along each",
-     "staple them to the faces of the studs, or use an unfaced batt by friction", loops},
+     "staple them to the faces of the studs, or use an unfaced batt by friction", note_on_loops},
     {"shoulders rounded, a pocket in each cold corner", "push the edges out to the corners", denser},
     {"scraps stuffed in", "cut one piece to the space",
      "fibre pressed together conducts less, pockets conduct more: which of them wins differs from one "

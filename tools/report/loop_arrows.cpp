@@ -28,12 +28,17 @@ const GapFlow* flow_near(const LoopFlow& loop, double height, double sign, doubl
   return nearest;
 }
 
-/// Whether what is drawn at a place asks for a light ink.
-bool is_dark_at(const Picture& picture, Spot at) {
-  const auto x = static_cast<std::size_t>(at.x), y = static_cast<std::size_t>(at.y),
-             first = 3 * (x + y * static_cast<std::size_t>(picture.width));
-  constexpr double halfway = 0.6;  // lightness, from black to paper
-  return oklab_from(Rgb{picture.rgb[first], picture.rgb[first + 1], picture.rgb[first + 2]}).L < halfway;
+/// Whether what is drawn in a box asks for a light ink.
+bool is_dark_in(const Picture& picture, const Box& box) {
+  double lightness = 0.0, n = 0.0;
+  for (auto y = static_cast<std::size_t>(box.top); y < static_cast<std::size_t>(box.bottom); ++y)
+    for (auto x = static_cast<std::size_t>(box.left); x < static_cast<std::size_t>(box.right); ++x) {
+      const std::size_t first = 3 * (x + y * static_cast<std::size_t>(picture.width));
+      lightness += oklab_from(Rgb{picture.rgb[first], picture.rgb[first + 1], picture.rgb[first + 2]}).L;
+      n += 1.0;
+    }
+  constexpr double halfway = 0.6;  // from black to paper
+  return lightness < halfway * n;
 }
 
 /// The words for one way, beside one of its arrows towards the middle of the section, from the middle
@@ -100,7 +105,7 @@ void draw(Picture& picture, const LoopArrows& arrows) {
     const Spot tip{a.at.x + to, a.at.y};
     const std::array shaft{Spot{a.at.x - to, a.at.y}, tip};
     const std::array point{Spot{tip.x + back, tip.y - head}, tip, Spot{tip.x + back, tip.y + head}};
-    const Rgb colour = is_dark_at(picture, a.at) ? ink::white : ink::outline;
+    const Rgb colour = is_dark_in(picture, box_of(a)) ? ink::white : ink::outline;
     polyline(picture, shaft, 1.8, colour);
     polyline(picture, point, 1.8, colour);
   }
