@@ -61,6 +61,24 @@ if grep -q $'[\x1b\r]' err.txt out.txt; then complain "progress or colour withou
 if grep -q "solving" err.txt; then complain "progress without a terminal"; fi
 [ "$(stat -c %a new/below/results/result.json)" = "$(printf %o $((0666 & ~$(umask))))" ] || complain "odd permissions"
 
+# --- of a wall round whose batt air loops: with the loop and with still air, and the outer face ---
+cat >loop.yaml <<'EOF'
+air: {inside: {temperature: 20 °C}, outside: {temperature: 0 °C}}
+wall:
+  height: 2.4 m
+  layers: [gypsum board 12.5 mm, frame, osb 11 mm]
+  frame: {member: softwood 38 x 89 mm, spacing: 400 mm}
+  bays: [{batt: R-13, gap: {room: 8 mm, sheathing: 8 mm, top: 8 mm, bottom: 8 mm}}]
+accuracy: {U: 1 %, surface: 0.2 K}
+sections: [vertical through bay 1]
+EOF
+"$coldbay" predict loop.yaml --out loop >/dev/null 2>&1 || complain "a wall with a loop failed"
+cut=vertical-through-bay-1
+wanted="result.json $cut-face.png $cut-materials.png $cut-outer-face.png $cut-temperature-still-air.png $cut-temperature.png"
+found=$(ls -A loop | LC_ALL=C sort | tr '\n' ' ')
+[ "${found% }" = "$wanted" ] || complain "of a loop wrote '$found', wanted '$wanted'"
+rm -r loop loop.yaml
+
 # --- again: same bytes; another case: replaced ---
 first=$(state new/below/results)
 "$coldbay" predict case.yaml --out new/below/results >/dev/null 2>&1 || complain "running again failed"

@@ -104,7 +104,9 @@ std::string loop_rows(const Section& section, const Outcome& o, UnitSystem u) {
   const LoopFlow& flow = *o.built.results.loop;
   const LoopEffect& e = *o.loop;
   const bool reversed = o.built.results.reversed;
-  if (flow.flow == 0.0) return row("air loops", "not now: nothing drives it");
+  if (e.is_nothing() && !e.room_face && !e.outer_face)
+    return row("air loops",
+               "so little that neither heat nor faces are changed by more than they are uncertain");
   const Loop& strongest = flow.loops[0];
   std::string out = row(
       "air loops",
