@@ -307,9 +307,9 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
   Settled& settled = n.full.settled;
   Results results = read_results(section, air, humidity, settled.grid, settled.field);
   results.loop = loop_flow(n.full.moving, settled.grid);
-  results.loop_left_out =
-      air.gaps == AirInGaps::still && !moving_air(section, n.full.painting, air).paths.empty();
-  if (results.loop) results.limits.reset();  // they are about conduction
+  results.loop_left_out = air.gaps == AirInGaps::still && !n.full.moving.paths.empty();
+  // They are those of conduction from cell to cell, and know nothing of what flows or of radiation past it.
+  if (!n.full.moving.paths.empty()) results.limits.reset();
   results.warnings =
       warnings(section, n.full.painting, settled.grid, settled.field, results.loop.has_value());
   results.flow_unlimited = flow_is_unlimited(air);

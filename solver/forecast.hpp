@@ -30,8 +30,8 @@ struct PartResult {
 ///
 /// A heat flow counts positive from the room outward. What has no meaning for a section is empty: a
 /// U-value, the limits and the parts where a side is not adiabatic, where something within is held at a
-/// temperature, or where inside and outside are equally warm. Where air loops there are no limits: what it
-/// carries is in neither.
+/// temperature, or where inside and outside are equally warm. Where air can loop there are no limits:
+/// neither what it carries nor radiation past it is in them.
 struct Results {
   HeatFlows flows;  ///< into the section [W/m]
   /// Two held temperatures meet at a corner of the section: the finer the grid, the more heat flows there,
@@ -93,7 +93,7 @@ struct Forecast {
       0.0;  ///< of the heat flow by the last halving of every cell, relative: [ISO10211] asks for 1 %
   bool reached = false;         ///< the accuracy asked for, and the criteria of [ISO10211]
   bool memory_ran_out = false;  ///< before that; else it was the cells that are allowed
-  Accuracy accuracy = {};       ///< aimed at: as asked for, or less where air loops
+  Accuracy accuracy = {};       ///< aimed at: as asked for, or less where air can loop
 };
 
 /// The whole of coldbay's physics in a row: lines, conductivities, temperatures, results.

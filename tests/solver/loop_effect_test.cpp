@@ -141,7 +141,7 @@ TEST(LoopEffect, AgreesWithTheFlowSolutionAndTheClosedForm) {
   ASSERT_TRUE(looping.results.loop && looping.results.u_value && still.results.u_value);
   EXPECT_FALSE(looping.results.limits);
   EXPECT_FALSE(looping.results.loop_left_out);
-  EXPECT_TRUE(still.results.limits);
+  EXPECT_FALSE(still.results.limits);
   EXPECT_TRUE(still.results.loop_left_out);
   EXPECT_FALSE(still.results.loop);
 
