@@ -26,7 +26,8 @@ struct Passage {
 /// cells of plane channel in series, w t^3 / 12 per length ([White1991], the flow between parallel plates).
 /// At a corner, where the rows turn, a row offers none along itself.
 ///
-/// Holds   only what a loop can run through: connected air with two gaps behind each other in depth somewhere.
+/// Holds   only what a loop can run through: connected air with two gaps behind each other in depth
+/// somewhere.
 struct AirPaths {
   struct Row {
     Index first = 0, stride = 0, count = 0;  ///< its cells: first + stride * n

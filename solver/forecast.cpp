@@ -310,8 +310,7 @@ Forecast read_off(const Section& section, const Surroundings& air, std::optional
   results.loop_left_out = air.gaps == AirInGaps::still && !n.full.moving.paths.empty();
   // They are those of conduction from cell to cell, and know nothing of what flows or of radiation past it.
   if (!n.full.moving.paths.empty()) results.limits.reset();
-  results.warnings =
-      warnings(section, n.full.painting, settled.grid, settled.field, results.loop.has_value());
+  results.warnings = warnings(section, n.full.painting, settled.grid, settled.field);
   results.flow_unlimited = flow_is_unlimited(air);
   if (n.sheets.matter())
     results.warnings.emplace_back(

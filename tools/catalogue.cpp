@@ -13,6 +13,7 @@
 #include "tools/report/amounts.hpp"
 #include "tools/report/fault_words.hpp"
 #include "tools/report/files.hpp"
+#include "tools/report/loop_text.hpp"
 #include "tools/report/png.hpp"
 #include "tools/report/result_json.hpp"
 #include "tools/report/section_picture.hpp"
@@ -79,7 +80,8 @@ CatalogueEntry catalogue_entry(const SourceText& source, const Library& library)
   while (b < faults.size() && faults[b].empty()) ++b;
   if (b == faults.size()) refuse("the first section shows no fault");
 
-  const Outcome o = std::move(solve_case(c, [](const std::string&) {}).sections[0]);
+  Outcomes all = solve_case(c, [](const std::string&) {});
+  const Outcome o = std::move(all.sections[0]);
   const Effect& e = *o.effect;
   const bool plan = c.sections[0].cut == CutKind::plan, by_bay = b < e.parts.size();
   const double share = by_bay ? e.parts[b].share : e.share, extra = by_bay ? e.parts[b].extra : e.extra;
@@ -107,6 +109,9 @@ CatalogueEntry catalogue_entry(const SourceText& source, const Library& library)
   for (const Fault f : faults[b]) entry.advice.push_back(fmt::format("Right: {}.", words_of(f).right));
   for (const Fault f : faults[b])
     if (!words_of(f).note.empty()) entry.advice.push_back(fmt::format("Note: {}.", words_of(f).note));
+  if (const auto& loop = all.loops[b])
+    entry.advice.push_back(fmt::format("Note: {}{}.", loop_text(*loop, c.units),
+                                       loop->none ? "" : fmt::format(" ({})", loops_checked)));
   entry.picture = drawn(c, o, source);
   return entry;
 }

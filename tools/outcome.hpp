@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/wall/measured.hpp"
+#include "solver/air_loops/loop_estimate.hpp"
 #include "solver/forecast.hpp"
 #include "solver/results/effect.hpp"
 #include "solver/results/loop_effect.hpp"
@@ -19,6 +20,12 @@ struct ScrapsRange {
   std::vector<double> shares;  ///< of its heat built right, seed by seed, its own first
 };
 
+/// A bay whose fill has air on both faces, and which a section shows with that air standing still.
+struct StillBay {
+  std::string bay;  ///< "bay 4"
+  LoopEstimate loop;
+};
+
 /// One section of a case, solved: as built, and built right where that shows something else.
 struct Outcome {
   Forecast built;
@@ -27,6 +34,7 @@ struct Outcome {
   std::vector<ScrapsRange> scraps;
   std::optional<Forecast> still = {};  ///< as built with the air standing still, where it loops
   std::optional<LoopEffect> loop = {};
+  std::vector<StillBay> still_bays = {};  ///< where air could loop, and does not in this section
 };
 
 /// A framed wall as a whole.
@@ -51,6 +59,7 @@ struct Outcomes {
   std::vector<Outcome> sections;
   std::optional<Measured> measured;
   std::optional<WholeWall> wall;
+  std::vector<std::optional<LoopEstimate>> loops;  ///< by bay of the wall, where its fill has air on a face
 };
 
 /// Solves every section of a case, and says which it is at.

@@ -89,6 +89,7 @@ WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
   progress("solving the face of the wall");
   const Wall& wall = *c.wall;
   WallFaces faces{build(wall), faults_of(wall), {}, wall_face(wall, c.air, accuracy), {}, {}};
+  faces.loops = estimate_loops(wall, c.air, c.gap_tolerance);
   for (const std::size_t b : without_right_way(wall)) {
     faces.faults[b].clear();
     faces.not_compared.push_back(faces.wall.bays[b].name);

@@ -7,6 +7,7 @@
 
 #include "geometry/wall/faults.hpp"
 #include "geometry/wall/pieces.hpp"
+#include "solver/air_loops/loop_estimate.hpp"
 #include "solver/block/wall_face.hpp"
 #include "solver/results/normal_pattern.hpp"
 #include "tools/input/case.hpp"
@@ -38,7 +39,8 @@ struct WallFaces {
   /// Of the bays that have faults; empty where something held gives or takes heat, for then the heat through
   /// the room face is not all there is.
   std::vector<BayCost> costs;
-  std::optional<WallFace> still = {};  ///< as built with still air, where air loops in it
+  std::optional<WallFace> still = {};                   ///< as built with still air, where air loops in it
+  std::vector<std::optional<LoopEstimate>> loops = {};  ///< by bay, where its fill has air on a face
 };
 
 /// Reads a case that must have a wall, and tells of its warnings. Throws InputErrors where it has none.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/wall/air_round.hpp"
 #include "geometry/wall/build.hpp"
 #include "solver/air_loops/bay_network.hpp"
 #include "solver/air_loops/loop_of_bay.hpp"
@@ -70,6 +71,8 @@ LoopEstimate estimate_of(const BayLoop& bay, double tolerance) {
     e.loop = flow_round(shut);
     e.narrower = e.wider = {e.loop.u_still, e.loop.u_still};
   }
+  if (!e.none && bay.bottom_slot > 0.0 && e.loop.exchange_length < 0.5 * bay.height)
+    e.foot = e.loop.exchange_length;
   e.extra_heat = (e.loop.u_loop - e.loop.u_still) * e.area * std::abs(bay.inside - bay.outside);
   return e;
 }
@@ -100,27 +103,44 @@ std::optional<LoopEstimate> estimate_of(const std::vector<BayLoop>& loops, doubl
   return all;
 }
 
+/// Whether the fill itself leaves air on a face: a cable's pocket, or a hole, is no face to loop round.
+bool leaves_air(const Bay& bay, const Region& space) {
+  const AirRoundFill air = air_round(bay, space);
+  return air.room > 0.0 || air.sheathing > 0.0;
+}
+
+/// What is worth telling of an estimate.
+std::optional<LoopEstimate> told(std::optional<LoopEstimate> e, const Bay& bay, const Region& space) {
+  const bool touches = e && (e->none == NoLoop::touches_lining || e->none == NoLoop::touches_sheathing);
+  if (touches && !leaves_air(bay, space)) e.reset();
+  return e;
+}
+
 }  // namespace
 
 double loop_share(double u_still, double u_loop) { return u_loop / u_still - 1.0; }
 
 std::optional<LoopEstimate> estimate_loop(const Wall& wall, std::size_t bay, const Surroundings& air,
                                           double gap_tolerance) {
-  return estimate_of(loops_of_bay(wall, build(wall), bay, air), gap_tolerance);
+  const BuiltWall built = build(wall);
+  return told(estimate_of(loops_of_bay(wall, built, bay, air), gap_tolerance), wall.bays[bay],
+              {built.bays[bay].clear, built.up, built.frame});
 }
 
 std::vector<std::optional<LoopEstimate>> estimate_loops(const Wall& wall, const Surroundings& air,
                                                         double gap_tolerance) {
   const BuiltWall built = build(wall);
   std::vector<std::vector<BayLoop>> seen;
-  std::vector<std::optional<LoopEstimate>> all;
+  std::vector<std::optional<LoopEstimate>> reckoned, all;
   seen.reserve(wall.bays.size());
+  reckoned.reserve(wall.bays.size());
   all.reserve(wall.bays.size());
   for (std::size_t b = 0; b < wall.bays.size(); ++b) {
     std::vector<BayLoop> loops = loops_of_bay(wall, built, b, air);
     const auto like = std::find(seen.begin(), seen.end(), loops);
-    all.push_back(like == seen.end() ? estimate_of(loops, gap_tolerance)
-                                     : all[static_cast<std::size_t>(like - seen.begin())]);
+    reckoned.push_back(like == seen.end() ? estimate_of(loops, gap_tolerance)
+                                          : reckoned[static_cast<std::size_t>(like - seen.begin())]);
+    all.push_back(told(reckoned.back(), wall.bays[b], {built.bays[b].clear, built.up, built.frame}));
     seen.push_back(std::move(loops));
   }
   return all;

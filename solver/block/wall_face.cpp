@@ -195,18 +195,7 @@ WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, cons
 
 WallFace wall_face(const Wall& wall, const Surroundings& air, const FaceAccuracy& accuracy,
                    const SolverOptions& options) {
-  const BuiltWall built = build(wall);
-  WallFace face = wall_face(built, air, accuracy, options);
-  if (air.gaps == AirInGaps::loops) return face;
-  for (std::size_t b = 0; b < built.bays.size(); ++b)
-    if (!wall.bays[b].opening &&
-        air_on_both_faces(wall.bays[b], {built.bays[b].clear, built.up, built.frame}))
-      face.warnings.push_back(
-          fmt::format("{} has air on both faces of its fill: where the two are joined, at the ends or along "
-                      "a side, air loops "
-                      "round it, and the heat given here is a lower bound",
-                      built.bays[b].name));
-  return face;
+  return wall_face(build(wall), air, accuracy, options);
 }
 
 }  // namespace coldbay

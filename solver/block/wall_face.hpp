@@ -55,7 +55,7 @@ struct WallFace {
 WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});
 
-/// The same of a wall not yet built; warns of fills with air on both faces where air is to be still.
+/// The same of a wall not yet built.
 WallFace wall_face(const Wall& wall, const Surroundings& air, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});
 

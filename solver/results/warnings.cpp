@@ -49,19 +49,8 @@ Range temperatures_of(std::size_t material, const Section& section, const Painti
 }  // namespace
 
 std::vector<std::string> warnings(const Section& section, const Painting& painting,
-                                  const ConductivityGrid& grid, const TemperatureField& field,
-                                  bool loop_is_in) {
+                                  const ConductivityGrid& grid, const TemperatureField& field) {
   std::vector<std::string> all;
-  std::vector<std::string> looped;
-  if (!loop_is_in) looped = section.loops_round;
-  for (const FacePart& part : section.parts)
-    if (part.air_on_both_faces) looped.push_back(part.name);
-  all.reserve(looped.size());
-  for (const std::string& bay : looped)
-    all.push_back(fmt::format(
-        "{} has air on both faces of its fill: where the two are joined, at the ends or along a side, air "
-        "loops round it, and the heat given here is a lower bound",
-        bay));
   for (const AirCavity& c : grid.cavities) {
     const double depth = (c.heat_goes == Direction::depth ? c.depth : c.across).length();
     if (depth > deepest_space)

@@ -12,14 +12,11 @@ namespace coldbay {
 
 /// Where a section goes beyond what its models know, one sentence each:
 ///
-/// - a fill with air on both faces, round which air may loop: conduction is a lower bound of its heat, unless
-///   `loop_is_in`;
 /// - an air space deeper than 0.3 m, beyond the range of the airspace rules ([ISO6946], from memory);
 /// - metal that bridges half of the section's depth or more, for which the mean of the two simple
 ///   limits is not meant ([ISO6946]);
 /// - a material at temperatures its source did not measure.
 std::vector<std::string> warnings(const Section& section, const Painting& painting,
-                                  const ConductivityGrid& grid, const TemperatureField& field,
-                                  bool loop_is_in);
+                                  const ConductivityGrid& grid, const TemperatureField& field);
 
 }  // namespace coldbay

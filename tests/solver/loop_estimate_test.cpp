@@ -199,6 +199,18 @@ TEST(LoopOfBay, EmptyBaysAndScrapsHaveNoFaces) {
   EXPECT_FALSE(estimate_loop(loose(), 0, cold(), mm).has_value());  // it fits
 }
 
+// A batt that lies against the lining has air behind it where a cable runs up, and nobody would look for a
+// loop.
+TEST(LoopEstimate, APocketOfAServiceIsNoFace) {
+  Wall w = test::two_by_four();
+  ServiceRun cable = test::cable_at(0.18);
+  cable.runs_up = true;
+  w.bays[1].runs = {cable};
+  EXPECT_FALSE(estimate_loop(w, 1, cold(), mm).has_value());
+  w.bays[1].gap.sheathing = 5 * mm;
+  EXPECT_EQ(estimate(w).none, NoLoop::touches_lining);
+}
+
 TEST(LoopEstimate, SaysWhyThereIsNone) {
   Wall w = loose();
   EXPECT_FALSE(estimate(w).none.has_value());

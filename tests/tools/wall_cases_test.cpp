@@ -198,24 +198,6 @@ TEST(WallCases, ASectionNamesTheFaultsItShows) {
   EXPECT_TRUE(c.seen.at(0).at(0).empty());
 }
 
-// Still air is a lower bound where air may go round a batt, and either cut says so.
-TEST(WallCases, ALoopIsToldOfInEitherCut) {
-  const Case c = read({"{batt: R-13, gap: {room: 5 mm, sheathing: 5 mm}}", "batt R-13"},
-                      "plan at 1 m, vertical through bay 1, vertical through bay 2");
-  const Outcomes all = solve_case(c, [](const std::string&) {});
-  const auto says = [&](std::size_t section) {
-    const auto& warnings = all.sections.at(section).built.results.warnings;
-    return std::any_of(warnings.begin(), warnings.end(), [](const std::string& w) {
-      return w.starts_with("bay 1 has air on both faces of its fill");
-    });
-  };
-  EXPECT_TRUE(says(0));
-  EXPECT_FALSE(says(1));  // for there it is in the figures
-  EXPECT_TRUE(all.sections.at(1).loop);
-  EXPECT_FALSE(says(2));
-  EXPECT_FALSE(all.sections.at(2).loop);
-}
-
 TEST(WallCases, AnEmptyBayRoundAnOpeningIsAFault) {
   const Case c =
       read({"batt R-13", "{opening: {width: 600 mm, sill: 900 mm, head: 2 m, header: 140 mm, U: 1.4 W/m2K}}"},

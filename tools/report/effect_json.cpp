@@ -1,6 +1,7 @@
 #include "tools/report/effect_json.hpp"
 
 #include "tools/report/fault_words.hpp"
+#include "tools/report/loop_estimate_json.hpp"
 
 namespace coldbay {
 namespace {
@@ -67,6 +68,7 @@ Json wall_json(const Case& c, const Outcomes& outcomes) {
     for (const Fault f : faults[b])
       bay["wrong"].push_back({{"what", words_of(f).name}, {"right", words_of(f).right}});
     bay["filling"] = filling_json(m.bays[b]);
+    if (all.loops[b]) bay["loop"] = loop_json(*all.loops[b]);
     out["bays"].push_back(std::move(bay));
   }
   return out;

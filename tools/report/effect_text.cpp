@@ -9,6 +9,7 @@
 #include "tools/report/amounts.hpp"
 #include "tools/report/cut_words.hpp"
 #include "tools/report/fault_words.hpp"
+#include "tools/report/loop_text.hpp"
 
 namespace coldbay {
 namespace {
@@ -81,7 +82,6 @@ std::string effect_rows(const Case& c, std::size_t index, const Outcome& o) {
                fmt::format("{} by itself, over {} stuffing{}: {} to {} heat", range.bay, range.shares.size(),
                            range.shares.size() == 1 ? "" : "s", signed_percent(*low), signed_percent(*high)));
   }
-  if (o.loop) notes.erase(note_on_loops);
   for (const std::string_view words : notes) out += row("note", words);
   return out;
 }
@@ -116,6 +116,7 @@ std::string wall_summary(const Case& c, const Outcomes& all) {
     out += row("U-value",
                "not known: it takes a plan section clear of openings, and no pipe that gives or takes heat");
   }
+  out += loop_rows(all.loops, u);
   out +=
       row("filled badly", fmt::format("nothing {}, incomplete {}, compressed {} of the area between members",
                                       limit_text(m.all.nothing, c.limits.nothing),

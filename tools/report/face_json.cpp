@@ -1,10 +1,12 @@
 #include "tools/report/face_json.hpp"
 
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "solver/results/dew_point.hpp"
 #include "solver/results/surface_humidity.hpp"
 #include "tools/report/fault_words.hpp"
+#include "tools/report/loop_estimate_json.hpp"
 
 namespace coldbay {
 namespace {
@@ -83,6 +85,13 @@ std::string face_json(const Case& c, const WallFaces& faces, const std::optional
          {"furthest_K", bay.furthest},
          {"furthest_across_m", bay.furthest_across},
          {"furthest_up_m", bay.furthest_up}});
+  out["air_loops"] = Json::array();
+  for (std::size_t b = 0; b < faces.loops.size(); ++b) {
+    if (!faces.loops[b]) continue;
+    Json loop = {{"name", faces.wall.bays[b].name}};
+    loop.update(loop_json(*faces.loops[b]));
+    out["air_loops"].push_back(std::move(loop));
+  }
   return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

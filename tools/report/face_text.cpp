@@ -11,6 +11,7 @@
 #include "tools/case_camera.hpp"
 #include "tools/report/amounts.hpp"
 #include "tools/report/fault_words.hpp"
+#include "tools/report/loop_text.hpp"
 #include "tools/report/outlook_text.hpp"
 
 namespace coldbay {
@@ -231,6 +232,7 @@ std::string face_text(const Case& c, const WallFaces& faces, const std::optional
   out += coldest_rows(c, faces);
   out += damp_rows(c, faces.built);
   out += camera_rows(c, faces.built.room);
+  out += loop_rows(faces.loops, u);
   out += evidence_rows(faces, u);
   out +=
       row("not modelled", fmt::format("air leakage, {}moisture, sun, corners and what lies beside the wall",

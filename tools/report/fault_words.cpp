@@ -20,10 +20,10 @@ constexpr std::array<FaultWords, 20> table{{
     {"a batt that has slumped", "cut it to length and fix it so that it stays up", denser},
     {"loose fill that has settled", "blow it in to its density, and top it up", ""},
     {"a batt that has not recovered its thickness", "let it come to full thickness before closing the wall",
-     note_on_loops},
+     ""},
     {"a batt squeezed into less depth than its own", "use one made for this depth", denser},
     {"flanges stapled to the sides of the studs, a pocket along each",
-     "staple them to the faces of the studs, or use an unfaced batt by friction", note_on_loops},
+     "staple them to the faces of the studs, or use an unfaced batt by friction", ""},
     {"shoulders rounded, a pocket in each cold corner", "push the edges out to the corners", denser},
     {"scraps stuffed in", "cut one piece to the space",
      "fibre pressed together conducts less, pockets conduct more: which of them wins differs from one "

@@ -8,11 +8,6 @@
 
 namespace coldbay {
 
-/// The note of faults that leave air on both faces of a fill; for results in which that air stands still.
-inline constexpr std::string_view note_on_loops =
-    "still air conducts little more than fibre; if air can go round the batt, at the ends or along a side, "
-    "this costs far more than given here";
-
 /// How a fault is spoken of.
 struct FaultWords {
   std::string_view name;   ///< what is wrong

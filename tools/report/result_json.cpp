@@ -151,6 +151,10 @@ void add_section(Json& out, const Section& section, const Case& c, const Outcome
   if (outcome.effect) out["against_built_right"] = effect_json(outcome);
   if (!outcome.scraps.empty()) out["scraps"] = scraps_json(outcome);
   if (r.stud_contrast) out["stud_less_bay_K"] = *r.stud_contrast;
+  for (const StillBay& still : outcome.still_bays)
+    out["loops_left_out"].push_back({{"name", still.bay},
+                                     {"u_value_W_per_m2K", still.loop.loop.u_loop},
+                                     {"u_value_still_W_per_m2K", still.loop.loop.u_still}});
   out["warnings"] = r.warnings;
   out["air_rule"] =
       section.air_rule == AirRule::layer ? "ISO 6946 airspace annex" : "ISO 10077-2 frame cavities";

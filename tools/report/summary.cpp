@@ -10,6 +10,7 @@
 #include "tools/report/cut_words.hpp"
 #include "tools/report/effect_text.hpp"
 #include "tools/report/loop_rows.hpp"
+#include "tools/report/loop_text.hpp"
 #include "tools/report/result_json.hpp"
 
 namespace coldbay {
@@ -223,6 +224,9 @@ std::string summary(const Case& c, std::size_t index, const Outcome& outcome) {
   out += probe_rows(c, section, f);
   out += loop_rows(section, outcome, c.units);
   out += effect_rows(c, index, outcome);
+  for (const StillBay& still : outcome.still_bays)
+    out += row("beware", fmt::format("the air round the batt of {} stands still here; a loop makes it {}",
+                                     still.bay, loop_range_text(still.loop, c.units)));
   for (const std::string& w : r.warnings) out += row("beware", w);
   out += accuracy_rows(c, f);
   std::string evidence = fmt::format("residual {:.0e}", f.field.report.relative_residual);
