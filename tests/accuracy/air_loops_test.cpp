@@ -19,13 +19,27 @@ struct Loose {
   std::optional<double> permeability = {};                                    // of the batt [m2]
 };
 
+Material conducting(const char* name, double k) {
+  Material m;
+  m.name = name;
+  m.conductivity = k;
+  return m;
+}
+
+Material air_space() {
+  Material air;
+  air.name = "air";
+  air.is_air_space = true;
+  return air;
+}
+
 Section section_of(const Loose& w) {
   Section s;
   s.cut = CutKind::vertical;
   s.width = w.height;
-  Material lining{"lining", 0.25}, sheathing{"sheathing", 0.13}, batt{"batt", 0.12 / 2.3}, air;
-  air.name = "air";
-  air.is_air_space = true;
+  const Material lining = conducting("lining", 0.25), sheathing = conducting("sheathing", 0.13),
+                 air = air_space();
+  Material batt = conducting("batt", 0.12 / 2.3);
   if (w.permeability) batt.airflow_resistivity = dry_air(10.0).viscosity / *w.permeability;
   s.materials = {lining, sheathing, batt, air};
   const double x1 = 0.0125, x2 = x1 + w.room, x3 = x2 + 0.12, x4 = x3 + w.outer;
@@ -164,9 +178,9 @@ BuiltWall bay_with_joints(double gap, double joint) {
   w.width = 0.4 + 2.0 * joint;
   w.height = 2.4;
   w.up = {0.0, w.height};
-  Material lining{"lining", 0.25}, sheathing{"sheathing", 0.13}, batt{"batt", 0.12 / 2.3}, air;
-  air.name = "air";
-  air.is_air_space = true;
+  const Material lining = conducting("lining", 0.25), sheathing = conducting("sheathing", 0.13),
+                 air = air_space();
+  const Material batt = conducting("batt", 0.12 / 2.3);
   const double x1 = 0.0125, x2 = x1 + gap, x3 = x2 + 0.12, x4 = x3 + gap;
   w.depth = x4 + 0.0125;
   w.frame = {x1, x4};
