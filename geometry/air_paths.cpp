@@ -188,10 +188,13 @@ class Finder {
       std::vector<std::pair<Index, Index>> met;  // part, row
       for (Index k = 0; k < cells_[2]; ++k) {
         const Index row = out_.row_of[at(c + k * columns)];
+        if (passages_[at(c + k * columns)].held) met.clear();
         if (row < 0 || out_.rows[at(row)].across != Direction::depth) continue;
         const Index part = root(row);
         for (const auto& [other_part, other] : met)
-          if (other_part == part && other != row) loops[at(part)] = true;
+          if (other_part == part && other != row &&
+              std::min(out_.rows[at(row)].thickness, out_.rows[at(other)].thickness) <= widest_channel)
+            loops[at(part)] = true;
         if (met.empty() || met.back().second != row) met.emplace_back(part, row);
       }
     }
@@ -221,9 +224,8 @@ class Finder {
         std::swap(w.a, w.b);
         std::swap(w.face.from, w.face.to);
       }
-    std::stable_sort(ways_.begin(), ways_.end(), [](const Way& x, const Way& y) {
-      return std::pair(x.a, x.b) < std::pair(y.a, y.b);
-    });
+    std::stable_sort(ways_.begin(), ways_.end(),
+                     [](const Way& x, const Way& y) { return std::pair(x.a, x.b) < std::pair(y.a, y.b); });
     out_.faces.reserve(ways_.size());
     for (const Way& w : ways_) {
       if (out_.links.empty() || out_.links.back().a != w.a || out_.links.back().b != w.b)

@@ -16,6 +16,7 @@ inline constexpr double widest_channel = 0.020;
 struct Passage {
   bool gap = false;
   double permeability = 0.0;
+  bool held = false;  ///< a pipe that is held at a temperature: air round it is not air round a fill
 };
 
 /// Where air can go in a grid, as a network: one node for every row of cells across a gap, for there the

@@ -22,6 +22,7 @@ MovingAir moving_air(const Section& section, const Painting& painting, const Sur
     const Shape& shape = section.shapes[painting.shape[c]];
     const Material& m = section.materials[shape.material];
     if (m.airflow_resistivity) passages[c].permeability = permeability(*m.airflow_resistivity, air);
+    passages[c].held = shape.held.has_value();
     passages[c].gap = m.is_air_space && !shape.held && !shape.slightly_ventilated && !shape.well_ventilated;
   }
   return {air_paths({painting.across, Axis({0.0, 1.0}), painting.depth}, passages, Direction::across),

@@ -1,5 +1,6 @@
 #include "solver/block/block_air.hpp"
 
+#include <algorithm>
 #include <utility>
 
 namespace coldbay {
@@ -9,6 +10,7 @@ std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
 Passage passage_of(const Piece& p, const AirProperties& air) {
   Passage passage;
+  passage.held = p.held.has_value();
   passage.gap = p.material.is_air_space && !p.held && !p.slightly_ventilated && !p.well_ventilated;
   if (p.material.airflow_resistivity)
     passage.permeability = permeability(*p.material.airflow_resistivity, air);
@@ -23,6 +25,10 @@ AirProperties air_between(const Surroundings& s) {
 
 MovingAir moving_air(const Block& block, const BlockPainting& painting, const Surroundings& surroundings) {
   MovingAir moving{{}, air_between(surroundings), {}, {}};
+  // What is held at a temperature stirs the air round it in ways that are not those of a loop round a fill.
+  if (std::any_of(block.pieces.begin(), block.pieces.end(),
+                  [](const Piece& p) { return p.held.has_value(); }))
+    return moving;
   std::vector<Passage> of_piece;
   of_piece.reserve(block.pieces.size());
   for (const Piece& p : block.pieces) of_piece.push_back(passage_of(p, moving.air));
