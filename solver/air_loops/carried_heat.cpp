@@ -76,7 +76,7 @@ March march(const AirPaths& paths, const Balance& balance) {
   for (const CellFlow& c : balance.carried)
     if (is_air(c.from) && is_air(c.to)) entries.push_back({c.to, c.from, -c.flow});
   for (const Radiated& r : balance.across_gaps)
-    for (const std::size_t i : {1, 2}) {
+    for (const std::size_t i : {std::size_t{1}, std::size_t{2}}) {
       d[r.cell[i]] += r.conductance * r.weight[i] * r.weight[i];
       entries.push_back({r.cell[i], r.cell[3 - i], r.conductance * r.weight[1] * r.weight[2]});
     }
