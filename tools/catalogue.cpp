@@ -13,6 +13,7 @@
 #include "tools/report/amounts.hpp"
 #include "tools/report/fault_words.hpp"
 #include "tools/report/files.hpp"
+#include "tools/report/loop_rows.hpp"
 #include "tools/report/loop_text.hpp"
 #include "tools/report/png.hpp"
 #include "tools/report/result_json.hpp"
@@ -111,7 +112,7 @@ CatalogueEntry catalogue_entry(const SourceText& source, const Library& library)
     if (!words_of(f).note.empty()) entry.advice.push_back(fmt::format("Note: {}.", words_of(f).note));
   if (const auto& loop = all.loops[b])
     entry.advice.push_back(fmt::format("Note: {}{}.", loop_text(*loop, c.units),
-                                       loop->none ? "" : fmt::format(" ({})", loops_checked)));
+                                       loop->none ? "" : fmt::format(" ({})", loop_checked_against)));
   entry.picture = drawn(c, o, source);
   return entry;
 }

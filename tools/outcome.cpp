@@ -10,13 +10,13 @@
 namespace coldbay {
 namespace {
 
-/// The bays whose loop a section leaves out: a plan cuts across every loop, a vertical one may have been
-/// solved with it.
+/// The bays whose loop a section leaves out: a plan cuts across every loop, a vertical one leaves it out where
+/// the case asks for still air.
 std::vector<StillBay> still_bays(const Section& section, const Results& r,
                                  const std::vector<std::optional<LoopEstimate>>& loops) {
   std::vector<StillBay> all;
-  if (r.loop) return all;
-  std::vector<std::string> names = section.loops_round;
+  std::vector<std::string> names;
+  if (r.loop_left_out) names = section.loops_round;
   for (const FacePart& part : section.parts)
     if (part.air_on_both_faces) names.push_back(part.name);
   for (std::size_t b = 0; b < loops.size(); ++b) {

@@ -13,6 +13,7 @@
 #include "tools/case_camera.hpp"
 #include "tools/report/fault_words.hpp"
 #include "tools/report/files.hpp"
+#include "tools/report/loop_rows.hpp"
 #include "tools/report/loop_text.hpp"
 #include "tools/report/outlook.hpp"
 #include "tools/report/outlook_json.hpp"
@@ -118,7 +119,7 @@ bool outlook(const SourceText& source, const MaterialsFile& materials,
   o.without_capacity = time.unknown;
   for (const std::string_view note : notes_of(faces.faults)) o.notes.emplace_back(note);
   for (const std::string& line : loop_lines(faces.loops, c.units))
-    o.notes.push_back(fmt::format("{} ({})", line, loops_checked));
+    o.notes.push_back(fmt::format("{} ({})", line, loop_checked_against));
   o.warnings = faces.built.warnings;
   if (weather)
     o.weather = {weather->name, weather->file.weather,

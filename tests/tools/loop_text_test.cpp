@@ -9,6 +9,7 @@
 #include "tools/input/case.hpp"
 #include "tools/outcome.hpp"
 #include "tools/report/effect_text.hpp"
+#include "tools/report/loop_rows.hpp"
 #include "tools/report/result_json.hpp"
 #include "tools/report/summary.hpp"
 
@@ -77,8 +78,8 @@ TEST(LoopText, BaysThatAreAlikeAreOneSentence) {
   ASSERT_EQ(lines.size(), 2u);
   EXPECT_TRUE(lines[0].starts_with("bays 1, 3 and 5: air can"));
   EXPECT_TRUE(lines[1].starts_with("bay 2: no loop"));
-  EXPECT_TRUE(says(loop_rows({loop()}, UnitSystem::metric), loops_checked));
-  EXPECT_FALSE(says(loop_rows({none}, UnitSystem::metric), loops_checked));
+  EXPECT_TRUE(says(loop_rows({loop()}, UnitSystem::metric), loop_checked_against));
+  EXPECT_FALSE(says(loop_rows({none}, UnitSystem::metric), loop_checked_against));
   EXPECT_EQ(loop_rows({{}, {}}, UnitSystem::metric), "");
 }
 
@@ -112,7 +113,7 @@ TEST(LoopText, IsToldWithTheWallAndWhereASectionLeavesItOut) {
     EXPECT_TRUE(says(wall, "bay 1: air can loop round its batt: U ")) << wall;
     EXPECT_TRUE(says(wall, "bay 2: no loop: the batt touches the sheathing")) << wall;
     EXPECT_FALSE(says(wall, "bay 3")) << wall;
-    EXPECT_TRUE(says(wall, loops_checked));
+    EXPECT_TRUE(says(wall, loop_checked_against));
     const auto left_out = [&](std::size_t s) {
       return says(summary(c, s, all.sections.at(s)), "the air round the batt of bay 1 stands still here");
     };

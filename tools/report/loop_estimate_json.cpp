@@ -2,7 +2,7 @@
 
 #include <array>
 
-#include "tools/report/loop_text.hpp"
+#include "tools/report/loop_rows.hpp"
 
 namespace coldbay {
 namespace {
@@ -35,7 +35,7 @@ Json loop_json(const LoopEstimate& e) {
   out["foot_m"] = e.foot ? Json(*e.foot) : Json(nullptr);
   out["method"] = e.by_network ? "network of the bay" : "one loop, exactly";
   out["a_gap_is_wider_than_a_channel"] = e.beyond_channel;
-  out["known"] = loops_checked;
+  out["known"] = loop_checked_against;
   return out;
 }
 

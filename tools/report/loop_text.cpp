@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "tools/report/amounts.hpp"
+#include "tools/report/loop_rows.hpp"
 
 namespace coldbay {
 namespace {
@@ -112,7 +113,7 @@ std::string loop_rows(const std::vector<std::optional<LoopEstimate>>& bays, Unit
   std::string out;
   for (const std::string& line : loop_lines(bays, units)) out += row(out.empty() ? "air loops" : "", line);
   const bool any = std::any_of(bays.begin(), bays.end(), [](const auto& e) { return e && !e->none; });
-  return any ? out + row("", fmt::format("between the studs, by an estimate {}", loops_checked)) : out;
+  return any ? out + row("", fmt::format("between the studs, by an estimate {}", loop_checked_against)) : out;
 }
 
 }  // namespace coldbay

@@ -2,17 +2,12 @@
 
 #include <optional>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "solver/air_loops/loop_estimate.hpp"
 #include "tools/input/quantity.hpp"
 
 namespace coldbay {
-
-/// Said wherever a loop is.
-inline constexpr std::string_view loops_checked =
-    "checked against a flow solution, not yet against a measured wall";
 
 /// "U 0.43 W/m2K (0.39 to 0.52 with gaps 1 mm narrower or wider), still air 0.35; +21 % (+9.1 to +49 %)"
 std::string loop_range_text(const LoopEstimate& loop, UnitSystem units);
