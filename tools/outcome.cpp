@@ -10,8 +10,8 @@
 namespace coldbay {
 namespace {
 
-/// The bays whose loop a section leaves out: a plan cuts across every loop, a vertical one leaves it out where
-/// the case asks for still air.
+/// The bays whose loop a section leaves out: a plan cuts across every loop, a vertical one leaves it out
+/// where the case asks for still air.
 std::vector<StillBay> still_bays(const Section& section, const Results& r,
                                  const std::vector<std::optional<LoopEstimate>>& loops) {
   std::vector<StillBay> all;
