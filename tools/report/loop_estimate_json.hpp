@@ -7,6 +7,6 @@
 namespace coldbay {
 
 /// The estimate of the loop round a bay's fill, or why there is none.
-nlohmann::ordered_json loop_json(const LoopEstimate& loop);
+nlohmann::ordered_json loop_json(const LoopEstimate& e);
 
 }  // namespace coldbay
