@@ -17,10 +17,11 @@ namespace coldbay {
 
 /// A number from outside coldbay that a result of this case must meet.
 struct PublishedValue {
-  std::string what;    ///< "probe A", "u_value", "heat_flow", "air_flow", "inside_surface_min", "temperature_factor", ...
-  std::string key;     ///< of result.json: "u_value_W_per_m2K"; "probes_C" for a probe
-  std::string probe;   ///< its name, where it is one
-  double value = 0.0;  ///< in the unit of the key
+  std::string what;     ///< "probe A", "u_value", "heat_flow", "air_flow", "inside_surface_min",
+                        ///< "temperature_factor", ...
+  std::string key;      ///< of result.json: "u_value_W_per_m2K"; "probes_C" for a probe
+  std::string probe;    ///< its name, where it is one
+  double value = 0.0;   ///< in the unit of the key
   double within = 0.0;  ///< in the unit of the key
   std::string unit;
   std::string because;  ///< why this tolerance
