@@ -8,7 +8,8 @@
 
 namespace coldbay {
 
-/// How a fault is spoken of.
+/// How a fault is spoken of in the program's own reports: the English words of the handout
+/// (tools/report/handout/words/english.yaml), the one place where they stand.
 struct FaultWords {
   std::string_view name;   ///< what is wrong
   std::string_view right;  ///< the right way, as a trainer says it
