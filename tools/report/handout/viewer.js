@@ -1,13 +1,15 @@
 // What enlivens a handout on a screen: temperatures at a place, a line through them, level and span, palette,
 // unit, and the wall built right laid over the wall as built. Without it the page is as it is printed.
 //
-// It reads one JSON object, #views, and finds its pictures by .thermal[data-view] figure[data-shows] img.
+// It comes after viewer_fields.js, reads one JSON object, #views, and finds its pictures by
+// .thermal[data-view] figure[data-shows] img.
 // Lengths in metres, temperatures in degrees Celsius, units only where something is said to the reader.
 (() => {
   "use strict";
   const source = document.getElementById("views");
   if (!source) return;
   const page = JSON.parse(source.textContent);
+  const {samples, ramp, brackets, valueAt, paint, number, ticks} = temperatureFields;
 
   const units = {
     C: {degree: "°C", difference: "K", ratio: 1, zero: 0, leastSpan: 0.5, length: "m", perMetre: 1, digits: 2},
@@ -24,24 +26,10 @@
   const say = (key, values = {}) =>
     (page.words[key] ?? key).replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);
 
-  const number = (value, digits) => {
-    const text = value.toFixed(digits);
-    return Number(text) === 0 ? text.replace("-", "") : text.replace("-", "\u2212");
-  };
   const shown = celsius => celsius * unit().ratio + unit().zero;
   const temperature = celsius => `${number(shown(celsius), 1)} ${unit().degree}`;
   const difference = kelvin => `${kelvin >= 0.05 ? "+" : ""}${number(kelvin * unit().ratio, 1)} ${unit().difference}`;
   const length = metres => `${number(metres * unit().perMetre, unit().digits)} ${unit().length}`;
-
-  /// Round numbers between two others, at most about `most` of them.
-  const ticks = (from, to, most) => {
-    const rough = (to - from) / most, ten = 10 ** Math.floor(Math.log10(rough));
-    const step = [1, 2, 5, 10].find(m => m * ten >= rough * 0.999) * ten;
-    const digits = Math.max(0, -Math.floor(Math.log10(step) + 1e-9)), found = [];
-    for (let k = Math.ceil(from / step - 1e-9); k * step <= to + 1e-9 * step; ++k)
-      found.push({value: k * step, text: number(k * step, digits)});
-    return found;
-  };
 
   // ---- elements ----------------------------------------------------------------------------------------------
 
@@ -53,75 +41,6 @@
   const make = (tag, attributes = {}, ...children) => fill(document.createElement(tag), attributes, children);
   const draw = (tag, attributes = {}, ...children) =>
     fill(document.createElementNS("http://www.w3.org/2000/svg", tag), attributes, children);
-
-  // ---- temperatures ------------------------------------------------------------------------------------------
-
-  const bytes = base64 => Uint8Array.from(atob(base64), c => c.charCodeAt(0));
-
-  const samples = base64 => {
-    const raw = bytes(base64), data = new DataView(raw.buffer);
-    return Int16Array.from({length: raw.length / 2}, (_, k) => data.getInt16(2 * k, true));
-  };
-
-  /// Colours as the canvas has them in memory: red, green, blue, opaque, whatever the order of bytes in a number.
-  const ramp = base64 => {
-    const rgb = bytes(base64), rgba = new Uint8Array(rgb.length / 3 * 4).fill(255);
-    for (let k = 0; 3 * k < rgb.length; ++k) rgba.set(rgb.subarray(3 * k, 3 * k + 3), 4 * k);
-    return new Uint32Array(rgba.buffer);
-  };
-
-  /// The sample below a place, and how far the place lies towards the next; constant beyond the outermost.
-  const bracket = (places, x) => {
-    let low = 0, high = places.length - 1;
-    if (!(x > places[0])) return [0, 0];
-    if (x >= places[high]) return [high, 0];
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      if (places[middle] <= x) low = middle;
-      else high = middle;
-    }
-    return [low, (x - places[low]) / (places[high] - places[low])];
-  };
-
-  /// The same for the middles of n pixels from one place to another.
-  const brackets = (places, from, to, n) => {
-    const lower = new Int32Array(n), upper = new Int32Array(n), share = new Float64Array(n);
-    for (let k = 0; k < n; ++k) {
-      [lower[k], share[k]] = bracket(places, from + (k + 0.5) / n * (to - from));
-      upper[k] = Math.min(lower[k] + 1, places.length - 1);
-    }
-    return {lower, upper, share};
-  };
-
-  /// A field is {samples, base, step}: value = base + step * sample, index i + n * j, j upwards. Bilinear.
-  const valueAt = (view, field, across, up) => {
-    const n = view.across.length;
-    const [i, u] = bracket(view.across, across), [j, v] = bracket(view.up, up);
-    const k = Math.min(i + 1, n - 1), l = Math.min(j + 1, view.up.length - 1), s = field.samples;
-    const below = s[i + n * j] * (1 - u) + s[k + n * j] * u, above = s[i + n * l] * (1 - u) + s[k + n * l] * u;
-    return field.base + field.step * (below * (1 - v) + above * v);
-  };
-
-  /// Colours the pixels of columns first to last - 1; counts those beyond the scale by more than a step of the samples.
-  const paint = (pixels, places, field, scale, first, last) => {
-    const {columns, rows} = places, width = columns.lower.length, height = rows.lower.length, n = places.n;
-    const top = scale.colours.length - 1, factor = top / (scale.to - scale.from), slack = field.step * factor;
-    const line = new Float64Array(n), beyond = {colder: 0, warmer: 0, pixels: (last - first) * height};
-    for (let y = 0; y < height; ++y) {
-      const below = n * rows.lower[y], above = n * rows.upper[y], v = rows.share[y];
-      for (let i = 0; i < n; ++i) {
-        const sample = field.samples[below + i] * (1 - v) + field.samples[above + i] * v;
-        line[i] = (field.base + field.step * sample - scale.from) * factor;
-      }
-      for (let x = first; x < last; ++x) {
-        const begin = line[columns.lower[x]], t = begin + (line[columns.upper[x]] - begin) * columns.share[x];
-        if (t < -slack) ++beyond.colder;
-        else if (t > top + slack) ++beyond.warmer;
-        pixels[y * width + x] = scale.colours[t <= 0 ? 0 : t >= top ? top : Math.round(t)];
-      }
-    }
-    return beyond;
-  };
 
   const palettes = Object.fromEntries(Object.entries(page.palettes).map(([name, data]) => [name, ramp(data)]));
   const plumb = ramp(page.plumb);
@@ -188,7 +107,7 @@
     }
     key.bar.style.backgroundImage = `linear-gradient(to right, ${stops.join(", ")})`;
     const inUnit = value => kelvin ? value * unit().ratio : shown(value), begin = inUnit(from), end = inUnit(to);
-    key.ticks.replaceChildren(...ticks(begin, end, 5).map(({value, text}) => {
+    key.ticks.replaceChildren(...ticks(begin, end, 6).map(({value, text}) => {
       const tick = make("span", {}, kelvin && value > 0 ? `+${text}` : text);
       tick.style.left = `${100 * (value - begin) / (end - begin)}%`;
       return tick;
@@ -205,28 +124,27 @@
     return values;
   };
 
-  const said = (shows, value) =>
-    `${say(shows)} ${shows === "difference" ? difference(value) : temperature(value)}`;
-
   const showPlace = view => {
-    const {readout, place, window: {across, up}} = view;
-    for (const {vertical, level} of view.pictures) {
-      vertical.hidden = level.hidden = !place;
+    const {readout, place, window: {across, up}} = view, values = place ? reading(view) : {};
+    for (const {shows, vertical, level, tag} of view.pictures) {
+      vertical.hidden = level.hidden = tag.hidden = !place;
       if (!place) continue;
-      vertical.style.left = `${100 * (place.across - across[0]) / (across[1] - across[0])}%`;
-      level.style.bottom = `${100 * (place.up - up[0]) / (up[1] - up[0])}%`;
+      const x = (place.across - across[0]) / (across[1] - across[0]), y = (place.up - up[0]) / (up[1] - up[0]);
+      vertical.style.left = tag.style.left = `${100 * x}%`;
+      level.style.bottom = tag.style.bottom = `${100 * y}%`;
+      tag.textContent = shows === "difference" ? difference(values[shows]) : temperature(values[shows]);
+      tag.className = `viewer-tag ${x > 0.5 ? "left" : "right"} ${y > 0.5 ? "below" : "above"}`;
     }
     for (const name of ["across", "up", "built", "right"]) delete readout.dataset[name];
     if (!place) {
       readout.replaceChildren(say("prompt"));
       return;
     }
-    const values = reading(view);
     Object.assign(readout.dataset, place);
     for (const name of ["built", "right"]) if (name in values) readout.dataset[name] = values[name];
     const where = say("place", {across: length(place.across), up: length(place.up)});
-    readout.replaceChildren(make("span", {}, where),
-                            ...Object.entries(values).map(([shows, value]) => make("b", {}, said(shows, value))));
+    readout.replaceChildren(make("span", {}, where), ...Object.entries(values).map(([shows, value]) =>
+      make("b", {}, `${say(shows)} ${shows === "difference" ? difference(value) : temperature(value)}`)));
   };
 
   /// Temperatures along the line through the place: [{name, dashed, points: [[metres, degC]]}].
@@ -246,18 +164,21 @@
     if (view.plot.hidden) return;
     const curves = profile(view), level = view.line === "level", all = curves.flatMap(c => c.points.map(p => p[1]));
     const width = Math.max(280, view.plot.clientWidth), height = 190, left = 52, right = 14, top = 22, bottom = 40;
-    const coldest = shown(Math.min(...all)), warmest = shown(Math.max(...all)), margin = Math.max(0.1, (warmest - coldest) * 0.06);
-    const [low, high] = [coldest - margin, warmest + margin];
+    const coldest = shown(Math.min(...all)), warmest = shown(Math.max(...all));
+    const margin = Math.max(0.1, (warmest - coldest) * 0.06), low = coldest - margin, high = warmest + margin;
     const [from, to] = (level ? view.window.across : view.window.up).map(metres => metres * unit().perMetre);
     const x = value => left + (value - from) / (to - from) * (width - left - right);
     const y = value => height - bottom - (value - low) / (high - low) * (height - top - bottom);
     const here = x((level ? view.place.across : view.place.up) * unit().perMetre);
-    const ranges = curves.map(({name, points}) => say("range", {
-      name: say(name), least: temperature(Math.min(...points.map(p => p[1]))), most: temperature(Math.max(...points.map(p => p[1])))}));
+    const ranges = curves.map(({name, points}) => {
+      const values = points.map(p => p[1]);
+      return say("range", {name: say(name), least: temperature(Math.min(...values)), most: temperature(Math.max(...values))});
+    });
     const title = say(`profile_${view.line}`, {place: length(level ? view.place.up : view.place.across)});
     const path = points => points.map(([metres, celsius], k) =>
       `${k ? "L" : "M"}${x(metres * unit().perMetre).toFixed(1)} ${y(shown(celsius)).toFixed(1)}`).join("");
-    view.drawing.replaceChildren(draw("svg", {viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": `${title}. ${ranges.join(" ")}`},
+    view.drawing.replaceChildren(draw("svg", {
+      viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": `${title}. ${ranges.join(" ")}`},
       ...ticks(low, high, 4).flatMap(({value, text}) => [
         draw("line", {class: "grid", x1: left, x2: width - right, y1: y(value), y2: y(value)}),
         draw("text", {x: left - 6, y: y(value) + 4, "text-anchor": "end"}, text)]),
@@ -265,12 +186,14 @@
         draw("line", {class: "tick", x1: x(value), x2: x(value), y1: height - bottom, y2: height - bottom + 4}),
         draw("text", {x: x(value), y: height - bottom + 17, "text-anchor": "middle"}, text)]),
       draw("text", {x: 2, y: 12}, unit().degree),
-      draw("text", {x: width - right, y: height - 5, "text-anchor": "end"}, say(level ? "axis_across" : "axis_up", {unit: unit().length})),
+      draw("text", {x: width - right, y: height - 5, "text-anchor": "end"},
+           say(level ? "axis_across" : "axis_up", {unit: unit().length})),
       draw("path", {class: "axis", d: `M${left} ${top}V${height - bottom}H${width - right}`}),
       draw("line", {class: "here", x1: here, x2: here, y1: top, y2: height - bottom}),
       ...curves.map(({dashed, points}) => draw("path", {class: dashed ? "right" : "built", d: path(points)}))));
     view.legend.replaceChildren(make("span", {}, title), ...curves.map(({dashed}, k) => make("span", {},
-      draw("svg", {width: 34, height: 10, "aria-hidden": "true"}, draw("path", {class: dashed ? "right" : "built", d: "M1 5H33"})), ranges[k])));
+      draw("svg", {width: 34, height: 10, "aria-hidden": "true"},
+           draw("path", {class: dashed ? "right" : "built", d: "M1 5H33"})), ranges[k])));
   };
 
   // ---- drawing when something changed ------------------------------------------------------------------------
@@ -296,7 +219,7 @@
   /// Tells a screen reader, once the keys are let go.
   const speak = view => {
     clearTimeout(speaking);
-    speaking = setTimeout(() => { live.textContent = [...view.readout.childNodes].map(n => n.textContent).join(", "); }, 300);
+    speaking = setTimeout(() => { live.textContent = [...view.readout.childNodes].map(n => n.textContent).join(" "); }, 300);
   };
 
   const moveTo = (view, place) => {
@@ -337,10 +260,11 @@
     const hidden = name => make("span", {class: name, hidden: "", "aria-hidden": "true"});
     const picture = {
       box, shows, canvas: make("canvas", {"aria-hidden": "true"}), beyond: make("p", {class: "viewer-beyond"}),
-      divider: hidden("viewer-divider"), vertical: hidden("viewer-vertical"), level: hidden("viewer-level")};
+      divider: hidden("viewer-divider"), vertical: hidden("viewer-vertical"), level: hidden("viewer-level"),
+      tag: hidden("viewer-tag")};
     fill(box, {tabindex: "0", role: "application", "aria-roledescription": say("picture"),
                "aria-label": `${say(shows)}. ${say("keys")}`},
-         [picture.canvas, picture.divider, picture.vertical, picture.level]);
+         [picture.canvas, picture.divider, picture.vertical, picture.level, picture.tag]);
     box.classList.add("viewer-picture");
     figure.append(picture.beyond);
     for (const event of ["pointermove", "pointerdown"]) box.addEventListener(event, e => pointed(view, box, e));
@@ -426,8 +350,8 @@
       for (const view of views) if (view.wipe) view.wipe.value = 0;
       set(printed);
     });
-    bar.append(labelled("palette", choice), labelled("level", level, levelUnit), labelled("span", span, spanUnit),
-               unitButton, resetButton);
+    bar.append(labelled("palette", choice), unitButton, labelled("level", level, levelUnit),
+               labelled("span", span, spanUnit), resetButton);
     document.body.prepend(bar);
     document.body.append(live);
   };
