@@ -179,7 +179,7 @@
       `${k ? "L" : "M"}${x(metres * unit().perMetre).toFixed(1)} ${y(shown(celsius)).toFixed(1)}`).join("");
     view.drawing.replaceChildren(draw("svg", {
       viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": `${title}. ${ranges.join(" ")}`},
-      ...ticks(low, high, 4).flatMap(({value, text}) => [
+      ...ticks(low, high, 5).flatMap(({value, text}) => [
         draw("line", {class: "grid", x1: left, x2: width - right, y1: y(value), y2: y(value)}),
         draw("text", {x: left - 6, y: y(value) + 4, "text-anchor": "end"}, text)]),
       ...ticks(from, to, Math.min(8, width / 80)).flatMap(({value, text}) => [
@@ -350,8 +350,8 @@
       for (const view of views) if (view.wipe) view.wipe.value = 0;
       set(printed);
     });
-    bar.append(labelled("palette", choice), unitButton, labelled("level", level, levelUnit),
-               labelled("span", span, spanUnit), resetButton);
+    bar.append(labelled("palette", choice), unitButton, resetButton, labelled("level", level, levelUnit),
+               labelled("span", span, spanUnit));
     document.body.prepend(bar);
     document.body.append(live);
   };
