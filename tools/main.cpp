@@ -19,6 +19,7 @@
 #include "solver/solver_error.hpp"
 #include "tools/catalogue.hpp"
 #include "tools/face.hpp"
+#include "tools/handout.hpp"
 #include "tools/input/case.hpp"
 #include "tools/input/library_reader.hpp"
 #include "tools/outlook.hpp"
@@ -200,6 +201,36 @@ int make_catalogue(const std::vector<std::string>& files, const std::string& fol
   return exit_code::done;
 }
 
+/// Words of that language, with what a file of the trainer's own puts over them.
+template <class F>
+int with_words(const std::string& language, const std::string& file, F run) {
+  if (file.empty()) return run(built_in_words(language));
+  std::optional<SourceText> source;
+  try {
+    source = read_source(file);
+    return run(words_with(*source, built_in_words(language)));
+  } catch (const InputErrors& e) {
+    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
+  }
+}
+
+/// A handout of several cases: each is read by itself first, so that what is wrong with one is told with its
+/// name.
+int make_handout(const std::vector<std::string>& files, const MaterialsFile& materials, const Words& words,
+                 const HandoutStyle& style, const std::string& out, const std::string& pdf) {
+  std::vector<SourceText> sources;
+  for (const std::string& file : files) {
+    const int code = with_case(file, [&](const SourceText& source) {
+      (void)read_wall_case(source, materials.library);
+      sources.push_back(source);
+      return exit_code::done;
+    });
+    if (code != exit_code::done) return code;
+  }
+  const auto pdf_file = pdf.empty() ? std::nullopt : std::optional<std::filesystem::path>(pdf);
+  return handout(sources, materials, words, style, out, pdf_file) ? exit_code::done : exit_code::not_reached;
+}
+
 /// An empty name must not pass for none: --out "$FORGOTTEN".
 std::string named_file(const std::string& name) { return name.empty() ? "the file has no name" : ""; }
 std::string named_folder(const std::string& name) { return name.empty() ? "the folder has no name" : ""; }
@@ -279,6 +310,22 @@ int run(int argc, char** argv) {
       ->check(named_file);
   add_folder(outlook_command, out, "folder for outlook.json; without it, nothing is written");
   add_within(outlook_command, wishes.within);
+  std::string language = "en", own_words, paper, pdf;
+  CLI::App* handout_command = app.add_subcommand(
+      "handout", "write pages to print and to look into: each fault of a wall, wrong beside right");
+  handout_command->add_option("CASE", files, "the case files, YAML")->required();
+  handout_command->add_option("--out", out, "the HTML file to write")->required()->check(named_file);
+  handout_command->add_option("--pdf", pdf, "also print it to this PDF file, by a Chromium that is installed")
+      ->check(named_file);
+  handout_command->add_option("--paper", paper, "a4 or letter; letter for a case in inches, a4 for any other")
+      ->check(CLI::IsMember({"a4", "letter"}));
+  handout_command->add_option("--language", language, "of the words: en or es")
+      ->check(CLI::IsMember(built_in_languages()));
+  handout_command
+      ->add_option("--words", own_words, "a file of words of your own, put over those of the language")
+      ->check(named_file);
+  add_palette(handout_command, palette);
+  add_within(handout_command, wishes.within);
   CLI::App* check_command =
       app.add_subcommand("check", "read a case and say what is wrong with it; solve nothing");
   check_command->add_option("CASE", file, "the case file, YAML")->required();
@@ -292,8 +339,8 @@ int run(int argc, char** argv) {
       app.add_subcommand("materials", "list the materials known by name, with their sources");
   materials_command->add_option("WORD", word, "only those with this in their names");
 
-  for (CLI::App* command :
-       {predict_command, face_command, outlook_command, check_command, catalogue_command, materials_command})
+  for (CLI::App* command : {predict_command, face_command, outlook_command, handout_command, check_command,
+                            catalogue_command, materials_command})
     command
         ->add_option("--materials", own_materials,
                      "a file of materials of your own, added to the known ones or in their place")
@@ -309,6 +356,14 @@ int run(int argc, char** argv) {
   return with_materials(own_materials, [&](const MaterialsFile& materials) {
     if (materials_command->parsed()) return list_materials(word, materials.library);
     if (catalogue_command->parsed()) return make_catalogue(files, out, materials.library);
+    if (handout_command->parsed())
+      return with_words(language, own_words, [&](const Words& words) {
+        const HandoutStyle style{
+            *palette_named(palette),
+            paper.empty() ? std::nullopt : std::optional(paper == "a4" ? Paper::a4 : Paper::letter),
+            wishes.within};
+        return make_handout(files, materials, words, style, out, pdf);
+      });
     return with_case(file, [&](const SourceText& source) {
       if (check_command->parsed()) return check_case(source, materials.library);
       const auto folder = out.empty() ? std::nullopt : std::optional<std::filesystem::path>(out);

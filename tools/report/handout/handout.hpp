@@ -40,8 +40,8 @@ enum class Paper { a4, letter };
 /// How a handout is to look.
 struct HandoutStyle {
   Palette palette = Palette::hearth;
-  Paper paper = Paper::a4;
-  double within = 0.3;  ///< how sure the faces are asked to be [K]
+  std::optional<Paper> paper;  ///< empty: Letter for a wall in inches, A4 for any other
+  double within = 0.3;         ///< how sure the faces are asked to be [K]
 };
 
 }  // namespace coldbay

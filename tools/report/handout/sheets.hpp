@@ -1,0 +1,56 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "tools/report/handout/handout.hpp"
+#include "tools/report/handout/words.hpp"
+#include "tools/report/section_picture.hpp"
+
+namespace coldbay {
+
+/// What every picture of a handout is drawn on.
+struct SharedScales {
+  TemperatureScale temperatures;
+  double difference = 1.0;  ///< the scale of differences runs from minus to plus this [K]
+};
+
+/// The part of a wall's face that is shown [m].
+struct FaceWindow {
+  Span across, up;
+};
+
+/// A bay with half of what is usual of its neighbours, floor to top.
+FaceWindow window_of(const HandoutWall& wall, std::size_t bay);
+FaceWindow whole_face(const HandoutWall& wall);
+
+/// What sheets need besides the wall they are about.
+struct SheetMakers {
+  const Words& words;
+  const SharedScales& scales;
+  const HandoutStyle& style;
+  std::size_t sheets;  ///< of the whole handout
+};
+
+/// One fault: drawn, seen, costed, and how to do it right. `number` is that of the sheet.
+std::string fault_sheet(const HandoutWall& wall, const FaultPage& page, const SheetMakers& make,
+                        std::size_t number);
+
+/// A wall as a whole: its face, and what is wrong with it ranked. `first_fault` is the sheet of its
+/// costliest.
+std::string wall_sheet(const HandoutWall& wall, const SheetMakers& make, std::size_t number,
+                       std::size_t first_fault);
+
+/// What stands at the foot of every sheet.
+std::string sheet_foot(const HandoutWall& wall, const SheetMakers& make, std::size_t number);
+
+/// The pictures of one rectangle of the face, `width_mm` wide each, with their scales: as built and, where
+/// the wall has it, built right and the difference. `view` is the name that the on-screen data has.
+std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, const std::string& view,
+                            const std::string& where, double width_mm, bool built_alone,
+                            const SheetMakers& make);
+
+/// `<ul>` of sentences; nothing for none.
+std::string list_of(const std::vector<std::string>& sentences);
+
+}  // namespace coldbay
