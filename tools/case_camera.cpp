@@ -17,6 +17,14 @@ Camera camera_of(const Case& c, const FaceMap& face) {
   return camera;
 }
 
+Sight sight_of(const Case& c, const FaceMap& face) {
+  const Camera camera = camera_of(c, face);
+  const double pixel = view_of(camera, {0.0, 1.0}, {0.0, 1.0}).pixel;
+  return {camera.distance,     pixel,
+          camera.blur * pixel, camera.noise,
+          camera.emissivity,   camera.reflected.value_or(c.air.inside.temperature)};
+}
+
 std::string camera_words(const Camera& camera, UnitSystem units) {
   const View view = view_of(camera, {0.0, 1.0}, {0.0, 1.0});
   const bool metric = units == UnitSystem::metric;

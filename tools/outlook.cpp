@@ -63,14 +63,6 @@ double u_of(const WallFaces& faces, double difference) {
   return faces.built.u_value.value_or(std::abs(faces.built.heat_to_outside / (area * difference)));
 }
 
-Sight sight_of(const Case& c, const FaceMap& face) {
-  const Camera camera = camera_of(c, face);
-  const double pixel = view_of(camera, {0.0, 1.0}, {0.0, 1.0}).pixel;
-  return {camera.distance,     pixel,
-          camera.blur * pixel, camera.noise,
-          camera.emissivity,   camera.reflected.value_or(c.air.inside.temperature)};
-}
-
 /// Fault by fault: a bay's rectangle, plates and half of either post with it.
 std::vector<OutlookFault> faults_of_wall(const WallFaces& faces, const FacePair& pair, const Sight& sight,
                                          const NormalPattern& normal) {

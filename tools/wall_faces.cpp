@@ -31,20 +31,6 @@ double heat_within(const WallFace& face, Span across) {
   return sum;
 }
 
-/// Where two faces differ most within a stretch, looked at in the middle of every cell of the first.
-void find_furthest(const FaceMap& built, const FaceMap& right, Span across, BayCost& cost) {
-  for (Index j = 0; j < built.up.cells(); ++j)
-    for (Index i = 0; i < built.across.cells(); ++i) {
-      const double x = built.across.centre(i), y = built.up.centre(j);
-      if (x < across.from || x > across.to) continue;
-      const double difference = built.at(i, j) - temperature_on(right, x, y);
-      if (std::abs(difference) <= std::abs(cost.furthest)) continue;
-      cost.furthest = difference;
-      cost.furthest_across = x;
-      cost.furthest_up = y;
-    }
-}
-
 /// True where a section of the case shows something wrong with a bay.
 bool in_some_section(const Case& c, std::size_t bay) {
   return std::any_of(c.seen.begin(), c.seen.end(),
@@ -65,13 +51,28 @@ std::vector<BayCost> costs_of(const Case& c, const WallFaces& faces, double kelv
                  extra / kelvin,
                  (heat_within(faces.built, columns) + heat_within(*faces.right, columns)) / std::abs(kelvin),
                  extra / heat_into(*faces.right, bay.across)};
-    find_furthest(faces.built.room, faces.right->room, bay.across, cost);
+    const Furthest furthest = furthest_apart(faces.built.room, faces.right->room, bay.across);
+    cost.furthest = furthest.kelvin;
+    cost.furthest_across = furthest.across;
+    cost.furthest_up = furthest.up;
     all.push_back(std::move(cost));
   }
   return all;
 }
 
 }  // namespace
+
+Furthest furthest_apart(const FaceMap& built, const FaceMap& right, Span across) {
+  Furthest most;
+  for (Index j = 0; j < built.up.cells(); ++j)
+    for (Index i = 0; i < built.across.cells(); ++i) {
+      const double x = built.across.centre(i), y = built.up.centre(j);
+      if (x < across.from || x > across.to) continue;
+      const double difference = built.at(i, j) - temperature_on(right, x, y);
+      if (std::abs(difference) > std::abs(most.kelvin)) most = {difference, x, y};
+    }
+  return most;
+}
 
 Case read_wall_case(const SourceText& source, const Library& library) {
   Case c = read_case(source, library);

@@ -43,6 +43,13 @@ struct WallFaces {
   std::vector<std::optional<LoopEstimate>> loops = {};  ///< by bay, where its fill has air on a face
 };
 
+/// Where two faces differ most within a stretch, looked at in the middle of every cell of the first.
+struct Furthest {
+  double kelvin = 0.0;  ///< the first less the second
+  double across = 0.0, up = 0.0;
+};
+Furthest furthest_apart(const FaceMap& built, const FaceMap& right, Span across);
+
 /// Reads a case that must have a wall, and tells of its warnings. Throws InputErrors where it has none.
 Case read_wall_case(const SourceText& source, const Library& library);
 

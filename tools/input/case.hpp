@@ -63,6 +63,23 @@ struct PictureWishes {
   std::vector<Threshold> thresholds;  ///< to be drawn as isotherms
 };
 
+/// What a year of heating is at the reader's place, and what he pays for heat. Never invented: where the case
+/// does not say it, no energy or money is told.
+struct HeatingSeason {
+  /// What a joule of what he buys costs, and how it is written.
+  struct Price {
+    double per_joule = 0.0;
+    std::string currency;           ///< "$", "EUR"
+    bool currency_first = false;    ///< "$12" rather than "12 EUR"
+    double energy_unit = 3.6e6;     ///< the price is for so much [J]
+    std::string energy_name, text;  ///< "kWh"; the price as written
+  };
+  double degree_seconds = 0.0;       ///< his degree days [K s]
+  std::string degree_days;           ///< as written
+  std::optional<Price> price;        ///< empty: energy alone
+  std::optional<double> efficiency;  ///< heat in the room over energy bought; empty: the price is of heat
+};
+
 /// One case, read and found sound: what to solve, and how to speak of it.
 struct Case {
   std::string title;
@@ -82,6 +99,7 @@ struct Case {
   FillingLimits limits;
   std::optional<Camera> camera;
   PictureWishes picture;
+  std::optional<HeatingSeason> heating;
   std::vector<PublishedValue> published;
   std::vector<InputError> warnings;
 };

@@ -12,6 +12,7 @@
 #include "solver/solve.hpp"
 #include "tools/input/camera_reader.hpp"
 #include "tools/input/case.hpp"
+#include "tools/input/heating_reader.hpp"
 #include "tools/input/library_reader.hpp"
 #include "tools/input/reading.hpp"
 #include "tools/input/section_reader.hpp"
@@ -281,7 +282,7 @@ Case read_case(const SourceText& source, const Library& library) {
   Case out;
   const Fields fields(root, "a case",
                       {"title", "units", "air", "wall", "sections", "section", "sides", "probes", "accuracy",
-                       "limits", "camera", "picture", "materials", "air spaces", "published"},
+                       "limits", "camera", "picture", "heating", "materials", "air spaces", "published"},
                       in);
   if (const Node* units = fields.optional("units"))
     if (read_choice(*units, "a system of units", {"metric", "inch-pound"}, in) == std::size_t{1})
@@ -300,6 +301,7 @@ Case read_case(const SourceText& source, const Library& library) {
   if (fields.is_map()) read_body(root, fields, out, in);
   if (const Node* camera = fields.optional("camera")) out.camera = read_camera(*camera, in);
   if (const Node* picture = fields.optional("picture")) out.picture = read_picture(*picture, out, in);
+  if (const Node* heating = fields.optional("heating")) out.heating = read_heating(*heating, in);
   if (const Node* published = fields.optional("published")) read_published(*published, out, in);
 
   if (const Node* rule = fields.optional("air spaces"))

@@ -26,6 +26,7 @@ struct Unit {
 constexpr double inch = 0.0254, foot = 0.3048;                // [m], exact by definition
 constexpr double degF = 5.0 / 9.0;                            // [K], exact
 constexpr double btu = 1055.05585262;                         // [J], International Table
+constexpr double day = 86400.0;                               // [s]
 constexpr double u_ip = btu / (3600.0 * foot * foot * degF);  // 1 Btu/(h ft2 F) = 5.678263 W/(m2 K)
 
 using Q = Quantity;
@@ -83,6 +84,15 @@ constexpr std::array units{
     Unit{"kpas/m2", Q::airflow_resistivity, 1e3},
     Unit{"ns/m4", Q::airflow_resistivity, 1.0},
     Unit{"kns/m4", Q::airflow_resistivity, 1e3},
+    Unit{"kd", Q::degree_time, day},
+    Unit{"kday", Q::degree_time, day},
+    Unit{"kdays", Q::degree_time, day},
+    Unit{"cd", Q::degree_time, day},
+    Unit{"cday", Q::degree_time, day},
+    Unit{"cdays", Q::degree_time, day},
+    Unit{"fd", Q::degree_time, degF* day},
+    Unit{"fday", Q::degree_time, degF* day},
+    Unit{"fdays", Q::degree_time, degF* day},
     Unit{"", Q::angle, std::numbers::pi / 180.0},  // what is left of "°" and "degrees"
     Unit{"rad", Q::angle, 1.0},
     Unit{"radians", Q::angle, 1.0},
@@ -114,6 +124,8 @@ Words words_of(Quantity q) {
       return {"j/kgk", "btu/lbf", "a specific heat such as 1000 J/kgK or 0.24 Btu/lb·°F"};
     case Q::airflow_resistivity:
       return {"pas/m2", "pas/m2", "an airflow resistivity such as 5000 Pa s/m2 or 5 kPa s/m2"};
+    case Q::degree_time:
+      return {"kday", "fday", "degree days such as 2800 K day or 5000 °F day"};
     case Q::angle:
       return {"", "", "an angle such as 45° or 0.8 rad"};
     case Q::number:

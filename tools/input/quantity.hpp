@@ -23,6 +23,7 @@ enum class Quantity {
   density,                 ///< kg/m3
   specific_heat,           ///< J/(kg K)
   airflow_resistivity,     ///< Pa s/m2
+  degree_time,             ///< K s: degree days
   angle,                   ///< rad
   number                   ///< without a unit
 };
@@ -33,6 +34,8 @@ enum class Quantity {
 ///
 ///     metric       mm   °C   K    W/mK               m2K/W          W/m2K
 ///     inch-pound   in   °F   °F   Btu·in/h·ft2·°F    h·ft2·°F/Btu   Btu/h·ft2·°F
+///
+/// and degree days K day or °F day.
 ///
 /// Independent of the locale; only decimal digits are numbers ("010" is ten, "0x10", "nan" and "inf"
 /// are refused). Returns the value in SI, or in words what is wrong with the text.

@@ -111,6 +111,12 @@ std::optional<double> read_quantity(const Node& node, Quantity quantity, Reading
           node, quantity, 1.0, 1e9, in,
           "an airflow resistivity lies above 0 (from 1 to 1e9 Pa s/m2); leave it out where no "
           "air gets through");
+    case Quantity::degree_time: {
+      constexpr double day = 86400.0;  // [s]; no place is 80 K too cold all the year
+      return read_between(
+          node, quantity, day, 30000.0 * day, in,
+          "degree days lie between 1 and 30000 K day: a mild place has 1000, a cold one 6000");
+    }
     case Quantity::angle:
     case Quantity::number:
     case Quantity::temperature_difference:
