@@ -77,14 +77,16 @@ std::string braces_hint(const std::string& name, const std::vector<std::string>&
                      near.empty() ? "" : fmt::format("did you mean {{{}}}? ", near), in_braces(known));
 }
 
-void read_sentence(const Node& node, const std::string& path, const Words& base, Words& out, Reading& in) {
+void read_sentence(const Node::Entry& entry, const std::string& path, const Words& base, Words& out,
+                   Reading& in) {
+  const Node& node = entry.value;
   const bool is_text = node.kind == Node::Kind::scalar, is_nothing = node.kind == Node::Kind::null;
   if (!is_text && !is_nothing)
     return in.error(node.where, fmt::format("'{}' is a sentence", path),
                     "put it in quotes: what begins with a bracket or a brace is no text without them");
   const std::string sentence = harmless(node.text);
   if (is_blank(sentence) && !may_be_empty(path))
-    return in.error(node.where, fmt::format("'{}' is empty", path),
+    return in.error(is_text ? node.where : entry.where, fmt::format("'{}' is empty", path),
                     "leave the key out to keep the sentence that there is");
   const auto parts = sentence_parts(sentence);
   if (!parts)
@@ -162,7 +164,7 @@ void read_over(const Node& node, const std::string& path, const Words& base, Wor
     else if (is_head(here))
       read_head(entry.value, here, out, in);
     else if (base.text.contains(here))
-      read_sentence(entry.value, here, base, out, in);
+      read_sentence(entry, here, base, out, in);
     else
       read_over(entry.value, here, base, out, in);
   }
