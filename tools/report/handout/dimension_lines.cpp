@@ -38,14 +38,21 @@ struct Level {
   double text = 0.0;  ///< x
 };
 
-Level laid_level(const PaperMeasure& measure, Span limits) {
+/// `ends`: of all measures, where lines run through the rows above theirs.
+Level laid_level(const PaperMeasure& measure, const std::vector<double>& ends, Span limits) {
   const double width = lettering_width(measure.text), beside = stroke + 0.7;
   const Span own{measure.span.from - overshoot, measure.span.to + overshoot};
   if (width + 0.6 < measure.span.length())
     return {own, Anchor::middle, 0.5 * (measure.span.from + measure.span.to)};
-  if (measure.span.to + beside + width <= limits.to)
-    return {{own.from, measure.span.to + beside + width}, Anchor::start, measure.span.to + beside};
-  return {{measure.span.from - beside - width, own.to}, Anchor::end, measure.span.from - beside};
+  const Span after{measure.span.to + beside, measure.span.to + beside + width};
+  const Span before{measure.span.from - beside - width, measure.span.from - beside};
+  const auto crossed = [&](Span text) {
+    return std::any_of(ends.begin(), ends.end(), [&](double x) { return x > text.from && x < text.to; });
+  };
+  const bool room_after = after.to <= limits.to, room_before = before.from >= limits.from;
+  if (room_after && (!crossed(after) || !room_before || crossed(before)))
+    return {{own.from, after.to}, Anchor::start, after.from};
+  return {{before.from, own.to}, Anchor::end, before.to};
 }
 
 }  // namespace
@@ -54,8 +61,10 @@ Dimensions dimensions_below(std::vector<PaperMeasure> measures, double y, Span l
   shortest_first(measures);
   Dimensions all;
   std::vector<std::vector<Span>> rows;
+  std::vector<double> ends;
+  for (const PaperMeasure& measure : measures) ends.insert(ends.end(), {measure.span.from, measure.span.to});
   for (const PaperMeasure& measure : measures) {
-    const Level level = laid_level(measure, limits);
+    const Level level = laid_level(measure, ends, limits);
     auto row = std::find_if(rows.begin(), rows.end(), [&](const std::vector<Span>& taken) {
       return std::none_of(taken.begin(), taken.end(), [&](Span other) { return touch(other, level.line); });
     });
@@ -68,6 +77,7 @@ Dimensions dimensions_below(std::vector<PaperMeasure> measures, double y, Span l
     all.texts.push_back({{level.text, at - above_line}, level.anchor, measure.text});
   }
   if (!rows.empty()) all.first_row = rows.front();
+  for (const double x : ends) all.first_row.push_back({x, x});
   if (!rows.empty()) all.reach = first_row + row_pitch * static_cast<double>(rows.size() - 1) + overshoot;
   return all;
 }

@@ -19,7 +19,7 @@ struct Word {
 
 /// Words of the library's names, the first that a name holds counts. What a reader has named otherwise goes
 /// by its numbers.
-constexpr std::array<Word, 26> words{{{", squeezed", HatchKind::squeezed},
+constexpr std::array<Word, 32> words{{{", squeezed", HatchKind::squeezed},
                                       {", scraps", HatchKind::scraps},
                                       {"gypsum", HatchKind::plaster},
                                       {"plaster", HatchKind::plaster},
@@ -44,7 +44,13 @@ constexpr std::array<Word, 26> words{{{", squeezed", HatchKind::squeezed},
                                       {"pex", HatchKind::plastic},
                                       {"cable", HatchKind::plastic},
                                       {"gasket", HatchKind::plastic},
-                                      {"water", HatchKind::fluid}}};
+                                      {"water", HatchKind::fluid},
+                                      {"batt", HatchKind::fibre},
+                                      {"wool", HatchKind::fibre},
+                                      {"fibre", HatchKind::fibre},
+                                      {"cellulose", HatchKind::fibre},
+                                      {"vermiculite", HatchKind::fibre},
+                                      {"hemp", HatchKind::fibre}}};
 
 /// Lines: how far apart, how they lean (45 is up to the right), and how far a second one lies beside each.
 struct Lines {
@@ -84,14 +90,13 @@ std::string line_pattern(std::string_view id, const Lines& lines) {
 
 /// Two rows of waves, one shifted by half a wave.
 std::string wave_pattern(std::string_view id, double size, double turned) {
-  const double w = 3.2 * size, h = 2.4 * size, a = 0.9 * size;
+  const double w = 3.8 * size, h = 3.2 * size, quarter = 0.25 * w, high = 1.3 * size;
   const auto wave = [&](double x, double y) {
-    return fmt::format("M{} {}q{} {} {} 0t{} 0t{} 0t{} 0", mm(x), mm(y), mm(0.25 * w), mm(-2.0 * a),
-                       mm(0.5 * w), mm(0.5 * w), mm(0.5 * w), mm(0.5 * w));
+    return fmt::format("M{} {}q{} {} {} 0t{} 0t{} 0t{} 0", mm(x), mm(y), mm(quarter), mm(-high),
+                       mm(2.0 * quarter), mm(2.0 * quarter), mm(2.0 * quarter), mm(2.0 * quarter));
   };
-  // Each wave begins left of the tile and ends right of it; the second is cut by the lower edge, and so comes
-  // in again at the upper one.
-  const std::string d = wave(-0.5 * w, 0.5 * h) + wave(-0.25 * w, h) + wave(-0.25 * w, 0.0);
+  // Each begins left of the tile and ends right of it.
+  const std::string d = wave(-0.5 * w, 0.25 * h) + wave(-0.75 * w, 0.75 * h);
   return opening(id, w, h, turned) +
          fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"#555\" stroke-width=\".18\"/></pattern>", d);
 }

@@ -39,6 +39,12 @@ std::vector<PaperPoint> chosen_dots(const std::vector<LabelWish>& wishes, bool d
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     return reach(wishes[a], down) < reach(wishes[b], down);
   });
+  double low = HUGE_VAL, high = -HUGE_VAL;
+  for (const LabelWish& wish : wishes)
+    for (const DotPlace& place : wish.places) {
+      low = std::min(low, along(place.at, down));
+      high = std::max(high, along(place.at, down));
+    }
   std::vector<PaperPoint> dots(wishes.size());
   std::vector<double> taken;
   for (const std::size_t i : order) {
@@ -47,13 +53,15 @@ std::vector<PaperPoint> chosen_dots(const std::vector<LabelWish>& wishes, bool d
     double most = -HUGE_VAL;
     for (const DotPlace& place : wish.places) {
       const double here = along(place.at, down);
-      double nearest = 25.0;  // further away is no better [mm]
+      constexpr double far = 40.0;  // further away is no better [mm]
+      double nearest = far;
       for (const double other : taken) nearest = std::min(nearest, std::abs(other - here));
-      // The weights were found by looking at drawings: apart first, then clear, then spread out and with
-      // room for the name.
+      // The weights were found by looking at drawings: apart first, then clear, then spread out, with
+      // room for the name and close to it.
       double worth = 4.0 * std::min(1.0, nearest / apart) + 2.0 * std::min(1.0, place.clear / best) +
-                     0.5 * nearest / 25.0;
+                     0.8 * std::min({nearest, here - low + apart, high - here + apart}) / far;
       if (!down && here + width + 1.0 <= across.right) worth += 0.5;
+      worth -= 0.01 * (down ? place.at.x : place.at.y);  // a short line
       if (worth > most) {
         most = worth;
         dots[i] = place.at;

@@ -49,7 +49,7 @@ class RowSearch {
  private:
   bool place(std::size_t k, std::size_t n_rows) {
     if (k == order_.size()) return true;
-    constexpr int enough = 4000;
+    constexpr int enough = 60000;
     InRow& text = texts_[order_[k]];
     for (std::size_t row = 0; row < n_rows; ++row)
       for (const bool leftwards : {false, true}) {

@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <numeric>
 #include <optional>
+#include <string_view>
 
 namespace coldbay {
 namespace {
@@ -114,6 +115,15 @@ bool within(Span span, Span shown) {
   return span.from > shown.from - touching && span.to < shown.to + touching;
 }
 
+/// Pockets between scraps lie by chance: their sizes say nothing.
+bool has_scraps(const Section& section, Span bay) {
+  return std::any_of(section.shapes.begin(), section.shapes.end(), [&](const Shape& shape) {
+    const Span across = bounding_box(shape.outline).across;
+    return across.from < bay.to && across.to > bay.from &&
+           std::string_view(section.materials[shape.material].name).ends_with(", scraps");
+  });
+}
+
 bool same(Span a, Span b) { return std::abs(a.from - b.from) < touching && std::abs(a.to - b.to) < touching; }
 
 }  // namespace
@@ -146,13 +156,17 @@ std::vector<Measure> measures_of(const Section& section, const Section& right, S
     if (within(part.clear, shown)) add(false, part.clear, frame.value_or(whole));
   if (!frame) return measures;
   add(true, *frame, shown);
-  for (const Patch& patch : new_air(section, right, shown, *frame)) {
-    if (!patch.rectangle) continue;
-    const bool is_bay = std::any_of(section.parts.begin(), section.parts.end(),
-                                    [&](const FacePart& part) { return same(part.clear, patch.along); });
-    const bool all_depth = same(patch.depth, *frame);
-    if (all_depth && (is_bay || !within(patch.along, shown) || same(patch.along, shown))) continue;
-    add(!all_depth, all_depth ? patch.along : patch.depth, all_depth ? patch.depth : patch.along);
+  std::vector<Span> bays;
+  for (const FacePart& part : section.parts)
+    if (within(part.clear, shown)) bays.push_back(part.clear);
+  if (section.cut == CutKind::vertical) bays.push_back(shown);
+  for (const Span& bay : bays) {
+    if (has_scraps(section, bay)) continue;
+    for (const Patch& patch : new_air(section, right, bay, *frame)) {
+      const bool all_depth = same(patch.depth, *frame), all_bay = same(patch.along, bay);
+      if (!patch.rectangle || (all_depth && all_bay)) continue;
+      add(!all_depth, all_depth ? patch.along : patch.depth, all_depth ? patch.depth : patch.along);
+    }
   }
   return measures;
 }
@@ -180,16 +194,36 @@ Span difference_of(const Section& wrong, const Section& right) {
 
 namespace {
 
-/// A bay with its posts, as the next bays tell where those end, and a little beyond them.
+/// How far the frame reaches at the end of a bay, with its flanges where it is of sheet.
+Span frame_at(const Section& section, double end) {
+  constexpr double sheet = 2e-3;  // [m]
+  Span reach{end, end};
+  for (const Shape& shape : section.shapes) {
+    const Span across = bounding_box(shape.outline).across;
+    if (shape.path != "wall.frame" || across.from > end + sheet || across.to < end - sheet) continue;
+    reach.from = std::min(reach.from, across.from);
+    reach.to = std::max(reach.to, across.to);
+  }
+  return reach;
+}
+
+/// A bay with its posts, as the next bays tell where those end.
 Span with_posts(const Section& section, Span bay) {
-  constexpr double widest_post = 0.09, beyond = 0.03;  // more than that is not a post: a corner, say [m]
+  // Cut off within a post, so that nothing of the next bay shows; beyond one of sheet, with its flanges. More
+  // than the widest is not a post: a corner, say. [m]
+  constexpr double thin = 0.01, beyond = 0.01, widest = 0.06, part_of_post = 0.75;
   double left = 0.0, right = section.width;
   for (const FacePart& part : section.parts) {
     if (part.clear.to < bay.from + touching) left = std::max(left, part.clear.to);
     if (part.clear.from > bay.to - touching) right = std::min(right, part.clear.from);
   }
-  const double from = std::max(left, bay.from - widest_post), to = std::min(right, bay.to + widest_post);
-  return {std::max(0.0, from - beyond), std::min(section.width, to + beyond)};
+  const auto beside = [&](double post, double flange, bool at_end) {
+    if (post < thin) return flange + beyond;
+    return std::min(at_end ? post : part_of_post * post, widest);
+  };
+  const double before = beside(bay.from - left, bay.from - frame_at(section, bay.from).from, left == 0.0);
+  const double after = beside(right - bay.to, frame_at(section, bay.to).to - bay.to, right == section.width);
+  return {std::max(0.0, bay.from - before), std::min(section.width, bay.to + after)};
 }
 
 }  // namespace

@@ -30,9 +30,8 @@ std::vector<Measure> measures_of(const Section& section, const Section& right, S
 /// to, where they show the same.
 Span difference_of(const Section& wrong, const Section& right);
 
-/// The stretch to show. In a plan the bay with the posts beside it and the beginning of what lies beyond
-/// (`bay` is FacePart::clear). In a vertical cut what differs and 250 mm on either side, at most 0.6 m of it;
-/// `bay` does not count there.
+/// The stretch to show. In a plan the bay and most of the posts beside it (`bay` is FacePart::clear). In a
+/// vertical cut what differs and 250 mm on either side, at most 0.6 m of it; `bay` does not count there.
 Span window_for(const Section& wrong, const Section& right, Span bay);
 
 }  // namespace coldbay

@@ -19,12 +19,12 @@ constexpr double touching = 1e-7;  ///< [m]
 struct BreakPoint {
   double share, beyond_mm, aside_mm;
 };
-constexpr std::array<BreakPoint, 6> break_line{{{0.0, -1.3, 0.0},
+constexpr std::array<BreakPoint, 6> break_line{{{0.0, -1.0, 0.0},
                                                 {0.42, 0.0, 0.0},
                                                 {0.47, 0.0, -0.9},
                                                 {0.53, 0.0, 0.9},
                                                 {0.58, 0.0, 0.0},
-                                                {1.0, 1.3, 0.0}}};
+                                                {1.0, 1.0, 0.0}}};
 
 /// One of its points, at the end of what is shown; depth counts from the outside.
 PaperPoint on_break(const SectionLayout& layout, const BreakPoint& point, bool at_to, bool beyond) {
@@ -61,6 +61,16 @@ std::vector<double> middles(std::vector<double> places, double longest) {
   return all;
 }
 
+/// True where a section goes on beyond its end as it is there: a plan that ends within a post. One that ends
+/// in the middle of a sheet does not, nor does a vertical cut.
+bool goes_on(const Section& section, double end, double inward) {
+  constexpr double into = 5e-3;  // [m]
+  if (section.cut == CutKind::vertical) return false;
+  const double middle = 0.5 * section.depth;
+  const auto here = material_at(section, {end, middle});
+  return here && here == material_at(section, {end + inward * into, middle});
+}
+
 }  // namespace
 
 Section drawn_on(const Section& section, double by) {
@@ -75,11 +85,11 @@ Section drawn_on(const Section& section, double by) {
 }
 
 bool breaks_below(const Section& section, Span shown) {
-  return section.cut != CutKind::vertical || shown.from > touching;
+  return shown.from > touching || goes_on(section, 0.0, 1.0);
 }
 
 bool breaks_above(const Section& section, Span shown) {
-  return section.cut != CutKind::vertical || shown.to < section.width - touching;
+  return shown.to < section.width - touching || goes_on(section, section.width, -1.0);
 }
 
 std::string outline_path(const SectionLayout& layout, const Section& section) {

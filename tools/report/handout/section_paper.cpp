@@ -75,7 +75,7 @@ Lettering word_below(const std::string& word, const Dimensions& below, double y,
       return x < taken.to + between && x + width > taken.from - between;
     });
     if (!free) continue;
-    text.at = {x, y + 3.4};
+    text.at = {x, y + 3.8};
     return text;
   }
   text.at = {across.left, y + below.reach + lettering_mm + 0.5};
@@ -83,26 +83,29 @@ Lettering word_below(const std::string& word, const Dimensions& below, double y,
 }
 
 /// A plan: names above, where the outside is; dimensions below and at the sides.
-void lay_out_plan(const SectionView& view, SectionPaper& paper) {
-  constexpr double highest = 70.0, above = 2.6;  // the section itself; from it to the lowest baseline [mm]
+void lay_out_plan(const SectionView& view, const SpaceRound& least, SectionPaper& paper) {
+  constexpr double highest = 34.0, above = 2.6,
+                   broken = 1.0;  // the section itself; to the lowest baseline; a zigzag [mm]
   SectionLayout& layout = paper.layout;
   const double depth = paper.drawn.depth;
-  double left = 1.0, right = 1.0;
+  SpaceRound& taken = paper.taken;
+  taken = {std::max(least.left, broken), std::max(least.right, broken), least.above, least.below};
   // What stands beside the section takes of its width, and whether a text fits along its line depends on
   // that: settled after one round, or else the wider of two ways is kept.
   for (int round = 0; round < 3; ++round) {
-    const double width = view.width_mm - left - right - 2.0 * margin;
+    const double width = view.width_mm - taken.left - taken.right - 2.0 * margin;
     layout.scale = std::min(width / view.shown.length(), highest / depth);
-    layout.box = {margin + left, 0.0, margin + left + layout.scale * view.shown.length(),
-                  layout.scale * depth};
+    const double wide = layout.scale * view.shown.length(), left = margin + taken.left + 0.5 * (width - wide);
+    layout.box = {left, 0.0, left + wide, layout.scale * depth};
     const Around measures = around(view, layout);
-    left = std::max(left, dimensions_beside(measures.left, 0.0, true).reach);
-    right = std::max(right, dimensions_beside(measures.right, 0.0, false).reach);
+    taken.left = std::max(taken.left, broken + dimensions_beside(measures.left, 0.0, true).reach);
+    taken.right = std::max(taken.right, broken + dimensions_beside(measures.right, 0.0, false).reach);
   }
   const PaperBox across{margin, 0.0, view.width_mm - margin, 0.0};
   const std::vector<Shown> shown = shown_materials(layout, paper.drawn);
   RowsOfLabels rows = labels_above(wishes(view, shown), {view.outside}, across, -above);
-  const double down = margin + rows.height + above;
+  taken.above = std::max(taken.above, rows.height + above);
+  const double down = margin + taken.above;
   layout.box.top += down, layout.box.bottom += down;
   for (PlacedLabel& label : rows.labels) label.text.at.y += down, label.dot.y += down, label.bend.y += down;
   for (Lettering& text : rows.unled) text.at.y += down;
@@ -112,15 +115,16 @@ void lay_out_plan(const SectionView& view, SectionPaper& paper) {
   Dimensions below = dimensions_below(measures.below, layout.box.bottom, {across.left, across.right});
   Lettering room = word_below(view.room, below, layout.box.bottom, across);
   paper.width = view.width_mm;
-  paper.height = std::max(layout.box.bottom + below.reach, box_of(room).bottom) + margin;
+  taken.below = std::max({taken.below, below.reach, box_of(room).bottom - layout.box.bottom});
+  paper.height = layout.box.bottom + taken.below + margin;
   paper.texts.push_back(std::move(room));
   add(paper, std::move(below));
-  add(paper, dimensions_beside(measures.left, layout.box.left, true));
-  add(paper, dimensions_beside(measures.right, layout.box.right, false));
+  add(paper, dimensions_beside(measures.left, layout.box.left - broken, true));
+  add(paper, dimensions_beside(measures.right, layout.box.right + broken, false));
 }
 
 /// A vertical cut: names on the left, where the outside is; dimensions on the right and below.
-void lay_out_upright(const SectionView& view, SectionPaper& paper) {
+void lay_out_upright(const SectionView& view, const SpaceRound& least, SectionPaper& paper) {
   constexpr double height = 46.0, widest = 30.0, leaders = 4.0;  // [mm]
   constexpr double above = 1.6;  // a break line's ends, and half a letter [mm]
   SectionLayout& layout = paper.layout;
@@ -132,10 +136,10 @@ void lay_out_upright(const SectionView& view, SectionPaper& paper) {
   Around measures = around(view, layout);
   const Lettering outside = word_of(view.outside, 0.3 * view.width_mm),
                   room = word_of(view.room, 0.3 * view.width_mm);
-  const double right =
-      std::max(dimensions_beside(measures.right, 0.0, false).reach, lettering_width(room.text) + 1.5);
+  const double right = std::max(
+      {least.right, dimensions_beside(measures.right, 0.0, false).reach, lettering_width(room.text) + 1.5});
   const double most = view.width_mm - wide - right - leaders - 2.0 * margin - 1.0;
-  double left = lettering_width(outside.text);
+  double left = std::max(least.left - leaders, lettering_width(outside.text));
   for (const LabelWish& name : names) left = std::max(left, std::min(lettering_width(name.name) + 1.0, most));
   const double over = margin + left + leaders;
   layout.box.left += over, layout.box.right += over;
@@ -155,14 +159,16 @@ void lay_out_upright(const SectionView& view, SectionPaper& paper) {
   paper.texts.push_back(room);
   paper.texts.back().at = {layout.box.left + 0.7 * wide, baseline};
   paper.width = layout.box.right + right + margin;
-  paper.height = std::max(baseline + 0.3 * lettering_mm, layout.box.bottom + below.reach) + margin;
+  paper.taken = {left + leaders, right, 0.0,
+                 std::max({least.below, baseline + 0.3 * lettering_mm - layout.box.bottom, below.reach})};
+  paper.height = layout.box.bottom + paper.taken.below + margin;
   add(paper, std::move(below));
   add(paper, dimensions_beside(measures.right, layout.box.right, false));
 }
 
 }  // namespace
 
-SectionPaper section_paper(const SectionView& view) {
+SectionPaper section_paper(const SectionView& view, const SpaceRound& least) {
   constexpr double beyond = 0.03;  // more than a zigzag takes at any scale in use [m]
   SectionPaper paper;
   paper.drawn = drawn_on(as_drawn(*view.section), beyond);
@@ -170,9 +176,9 @@ SectionPaper section_paper(const SectionView& view) {
   paper.layout.shown = view.shown;
   paper.layout.depth = paper.drawn.depth;
   if (paper.layout.upright) {
-    lay_out_upright(view, paper);
+    lay_out_upright(view, least, paper);
   } else {
-    lay_out_plan(view, paper);
+    lay_out_plan(view, least, paper);
   }
   for (const Shown& s : shown_materials(paper.layout, paper.drawn)) paper.materials.push_back(s.material);
   return paper;

@@ -10,6 +10,11 @@
 
 namespace coldbay {
 
+/// Space round a section, from its box outward [mm].
+struct SpaceRound {
+  double left = 0.0, right = 0.0, above = 0.0, below = 0.0;
+};
+
 /// Where everything goes on the paper of a section: the section itself, and what stands round it.
 struct SectionPaper {
   Section drawn;  ///< as a draughtsman draws it, and drawn on beyond its break lines
@@ -18,9 +23,11 @@ struct SectionPaper {
   std::vector<Lettering> texts;     ///< everything else that is written
   std::string dimension_path;
   std::vector<std::string> materials;  ///< that show
+  SpaceRound taken;                    ///< by what stands round the section
   double width = 0.0, height = 0.0;    ///< of the paper [mm]
 };
 
-SectionPaper section_paper(const SectionView& view);
+/// With at least that much space round the section: two drawings with the same are of one scale, and level.
+SectionPaper section_paper(const SectionView& view, const SpaceRound& least = {});
 
 }  // namespace coldbay

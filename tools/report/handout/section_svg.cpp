@@ -18,7 +18,7 @@
 namespace coldbay {
 namespace {
 
-constexpr double dot_radius = 0.38;
+constexpr double dot_radius = 0.45;
 /// Widths of lines [mm]: the wall's faces, what is cut, thin lines. ISO 128's series of widths, from memory.
 constexpr std::string_view face_line = ".5", cut_line = ".35", thin_line = ".18";
 
@@ -116,13 +116,10 @@ std::string leaders(const std::vector<PlacedLabel>& labels, bool upright) {
   return fmt::format(
              "<path d=\"{}\" fill=\"none\" stroke=\"#fff\" stroke-width=\".5\" stroke-opacity=\".8\"/>",
              lines) +
-         stroked(lines, thin_line) + fmt::format("<g stroke=\"#fff\" stroke-width=\".25\">{}</g>", dots);
+         stroked(lines, thin_line) + dots;
 }
 
-}  // namespace
-
-SvgDrawing section_svg(const SectionView& view) {
-  const SectionPaper paper = section_paper(view);
+SvgDrawing svg_of(const SectionView& view, const SectionPaper& paper) {
   const SectionLayout& layout = paper.layout;
   const Section& drawn = paper.drawn;
   const std::vector<Painted> all = painted(view, drawn, layout);
@@ -140,6 +137,23 @@ SvgDrawing section_svg(const SectionView& view) {
   for (const Lettering& text : paper.texts) svg += text_element(text);
   svg += "</svg>";
   return drawing;
+}
+
+}  // namespace
+
+SvgDrawing section_svg(const SectionView& view) { return svg_of(view, section_paper(view)); }
+
+SectionPair section_pair(const SectionView& wrong, const SectionView& right) {
+  SectionPaper one = section_paper(wrong), other = section_paper(right);
+  // With less width for the section itself its names may need a row more: a second round settles that.
+  for (int round = 0; round < 2; ++round) {
+    const SpaceRound both{
+        std::max(one.taken.left, other.taken.left), std::max(one.taken.right, other.taken.right),
+        std::max(one.taken.above, other.taken.above), std::max(one.taken.below, other.taken.below)};
+    one = section_paper(wrong, both);
+    other = section_paper(right, both);
+  }
+  return {svg_of(wrong, one), svg_of(right, other)};
 }
 
 }  // namespace coldbay

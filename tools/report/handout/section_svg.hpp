@@ -30,4 +30,10 @@ struct SectionView {
 /// The drawing, true to scale, with a name for every material that shows.
 SvgDrawing section_svg(const SectionView& view);
 
+/// Two cuts to be compared: of one scale, and level where they stand side by side.
+struct SectionPair {
+  SvgDrawing wrong, right;
+};
+SectionPair section_pair(const SectionView& wrong, const SectionView& right);
+
 }  // namespace coldbay
