@@ -6,7 +6,7 @@ coldbay=$1 root=$2
 for program in chromium chromedriver pdftoppm pdfinfo pdftotext; do
   command -v $program >/dev/null || { echo "skipped: there is no $program"; exit 77; }
 done
-/usr/bin/python3 -c 'import selenium, selenium.webdriver' 2>/dev/null || { echo "skipped: there is no python3-selenium"; exit 77; }
+/usr/bin/python3 -c 'import selenium.webdriver' 2>/dev/null || { echo "skipped: there is no python3-selenium"; exit 77; }
 folder=$(mktemp -d) || exit 1
 trap 'rm -rf "$folder"' EXIT
 cd "$folder" || exit 1

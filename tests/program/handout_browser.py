@@ -11,16 +11,14 @@ import tempfile
 import time
 from pathlib import Path
 
-from selenium import webdriver
-from selenium.webdriver.chrome.options import Options
-from selenium.webdriver.chrome.service import Service
-from selenium.webdriver.common.action_chains import ActionChains
+from selenium.common.exceptions import WebDriverException
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
+from handout_driver import (HEIGHT, ask, box_of, browser, click, control, degrees, in_view, load, place_at, point, press,
+                            read_at_cross, settle, text_of, type_into, window)
 from handout_results import celsius_at, picture_of, table_of, within
 
-PROBE = (Path(__file__).parent / "handout_probe.js").read_text(encoding="utf-8")
 # Page and file come from one solution; between lie the samples of the page and pixels of 5 mm, both bilinear.
 WITHIN_K = 0.05
 HALF_A_TENTH = 0.0501  # what is shown has one decimal
@@ -34,106 +32,12 @@ def check(true, complaint):
     return true
 
 
-# ---- the browser ------------------------------------------------------------------------------------------------
-
-
-def browser(folder):
-    options = Options()
-    for argument in ("--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-                     "--disable-background-networking", "--disable-component-update", "--disable-sync",
-                     "--disable-dev-shm-usage", f"--user-data-dir={folder}"):
-        options.add_argument(argument)
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
-    return webdriver.Chrome(service=Service("/usr/bin/chromedriver"), options=options)
-
-
-def window(driver, width, phone=False, media=""):
-    driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {
-        "width": width, "height": 900 if phone else 1600, "deviceScaleFactor": 2 if phone else 1, "mobile": phone})
-    driver.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": phone})
-    driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": media})
-
-
-def ask(driver, expression, *arguments):
-    return driver.execute_script(f"{PROBE}\nreturn {expression};", *arguments)
-
-
-def settle(driver):
-    """Waits for what three frames draw: one sees what came near, one that it is to be drawn, one draws it."""
-    driver.execute_async_script("""const done = arguments[0];
-      requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(done)));""")
-
-
-def load(driver, page):
-    driver.get(page.as_uri())
-    settle(driver)
-
-
-def box_of(driver, view, shows="built"):
-    """A picture, scrolled to the middle of the window."""
-    box = ask(driver, "probe.box(arguments[0], arguments[1])", view, shows)
-    if box is not None:
-        driver.execute_script("arguments[0].scrollIntoView({block: 'center'})", box)
-        settle(driver)
-    return box
-
-
-def in_view(driver, view, selector):
-    return driver.find_element(By.CSS_SELECTOR, f'.thermal[data-view="{view}"] {selector}')
-
-
-def control(driver, name):
-    return driver.find_element(By.CSS_SELECTOR, f'[data-does="{name}"]')
-
-
-def click(driver, name):
-    control(driver, name).click()
-    settle(driver)
-
-
-def point(driver, box, x, y):
-    """Moves the mouse to shares of a picture's width and, from the top, height."""
-    size = box.size
-    ActionChains(driver, duration=0).move_to_element_with_offset(
-        box, round((x - 0.5) * size["width"]), round((y - 0.5) * size["height"])).perform()
-
-
-def read_at_cross(driver, view):
-    data = driver.execute_script("return {...arguments[0].dataset}", in_view(driver, view, ".viewer-readout"))
-    return {name: float(value) for name, value in data.items()}
-
-
-def text_of(driver, view, selector):
-    return in_view(driver, view, selector).text.replace("\u2212", "-")
-
-
-def degrees(text):
-    """Temperatures in a text, all in degC."""
-    return [float(n) if unit == "C" else (float(n) - 32) / 1.8 for n, unit in re.findall(r"(-?[\d.]+) °([CF])", text)]
-
-
-def type_into(driver, name, text):
-    control(driver, name).send_keys(Keys.CONTROL, "a")
-    control(driver, name).send_keys(f"{text}{Keys.ENTER}")
-    settle(driver)
-
-
-def press(driver, *keys, shift=False):
-    chain = ActionChains(driver, duration=0)
-    if shift:
-        chain.key_down(Keys.SHIFT)
-    chain.send_keys(*keys)
-    if shift:
-        chain.key_up(Keys.SHIFT)
-    chain.perform()
-
-
-def place_at(data, x, y):
-    (left, right), (floor, top) = data["window"]["across"], data["window"]["up"]
-    return left + x * (right - left), top - y * (top - floor)
-
-
-# ---- what is checked --------------------------------------------------------------------------------------------
+def attempt(look, driver, page, *arguments):
+    """One check; where it cannot even be made, that is a complaint, and the others go on."""
+    try:
+        look(driver, page, *arguments)
+    except (WebDriverException, LookupError, TypeError, ValueError) as error:
+        complaints.append(f"{page.name}: {look.__name__} could not be made: {type(error).__name__} {str(error)[:200]}")
 
 
 def check_quiet(driver, page):
@@ -209,7 +113,7 @@ def check_scale(driver, page, json_views, table, view):
     type_into(driver, "span", span)
     box = ask(driver, "probe.box(arguments[0], 'built')", view)
     top = driver.execute_script("return arguments[0].getBoundingClientRect().top", box)
-    check(0 < top < 1600, f"{where}: typing scrolls the picture away, to {top} px")
+    check(0 < top < HEIGHT, f"{where}: typing scrolls the picture away, to {top} px")
     check(text_of(driver, view, ".viewer-ticks") != marks, f"{where}: level and span do not change the key")
     changed = ask(driver, "probe.sum(arguments[0])", view)
     check(changed != printed, f"{where}: level and span do not change the picture")
@@ -218,7 +122,8 @@ def check_scale(driver, page, json_views, table, view):
     colder = 100 * sum(celsius < level - span / 2 for celsius in seen) / len(seen)
     told = re.search(r"([\d.]+) ?%", text_of(driver, view, "figure .viewer-beyond"))
     # Pixels of file and picture at the edge of a cold patch differ by a percent or two of it.
-    check(colder > 5 and told and abs(float(told[1]) - colder) <= 2, f"{where}: {colder} % is beyond the scale, it says {told}")
+    check(colder > 5 and told and abs(float(told[1]) - colder) <= 2,
+          f"{where}: {colder} % is beyond the scale, it says {told}")
     type_into(driver, "span", "0.1")
     check(ask(driver, "probe.sum(arguments[0])", view) == changed, f"{where}: a span of 0.1 K was taken")
     click(driver, "as-printed")
@@ -343,6 +248,10 @@ def check_layout(driver, page, where):
         complaints.append(f"{page.name}, {where}: {complaint}")
 
 
+def check_access(driver, page):
+    complaints.extend(f"{page.name}: {complaint}" for complaint in ask(driver, "probe.access()"))
+
+
 def check_print(driver, page, paper, folder):
     """One page to a sheet, of the paper's size, nothing beyond its edges, colours kept though nobody asks for backgrounds."""
     printed = driver.execute_cdp_cmd("Page.printToPDF", {"preferCSSPageSize": True, "printBackground": False})
@@ -358,7 +267,8 @@ def check_print(driver, page, paper, folder):
     boxes = re.findall(r'<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">(.*?)</word>', words)
     check(len(boxes) > 10, f"{page.name}: only {len(boxes)} words are printed")
     for x0, y0, x1, y1, word in boxes:
-        check(min(float(x0), float(y0)) >= 0 and float(x1) <= size[0] and float(y1) <= size[1], f"{page.name}: beyond the edge of paper: {word}")
+        check(min(float(x0), float(y0)) >= 0 and float(x1) <= size[0] and float(y1) <= size[1],
+              f"{page.name}: beyond the edge of the paper: {word}")
     subprocess.run(["pdftoppm", "-r", "36", file, folder / page.stem], check=True)
     for picture in sorted(folder.glob(f"{page.stem}-*.ppm")):
         data = picture.read_bytes()
@@ -381,32 +291,32 @@ def check_page(driver, page, paper, folder):
     tables = {"built": built, "right": picture_of(page.with_suffix("") / "face-right.tif", built)}
     if not check(both, f"{page.name}: no view shows the wall built right"):
         return
-    check_drawn(driver, page, views, "1280 px")
-    check_readings(driver, page, views, tables)
-    check_layout(driver, page, "1280 px")
+    attempt(check_drawn, driver, page, views, "1280 px")
+    attempt(check_readings, driver, page, views, tables)
+    attempt(check_layout, driver, page, "1280 px")
     if page.stem == "wall":
-        check_scale(driver, page, json_views, built, both[-1])
-        check_wipe(driver, page, both[-1])
-        check_palette(driver, page, both[0])
-        check_keyboard(driver, page, both[0], views[both[0]], built)
-    check_units(driver, page, both[0])
-    check_line(driver, page, both[0], views[both[0]], built)
-    complaints.extend(f"{page.name}: {complaint}" for complaint in ask(driver, "probe.access()"))
-    check_print(driver, page, paper, folder)
+        attempt(check_scale, driver, page, json_views, built, both[-1])
+        attempt(check_wipe, driver, page, both[-1])
+        attempt(check_palette, driver, page, both[0])
+        attempt(check_keyboard, driver, page, both[0], views[both[0]], built)
+    attempt(check_units, driver, page, both[0])
+    attempt(check_line, driver, page, both[0], views[both[0]], built)
+    attempt(check_access, driver, page)
+    attempt(check_print, driver, page, paper, folder)
     window(driver, {"a4": 794, "letter": 816}[paper], media="print")  # [px] of 1/96 in
-    check_layout(driver, page, "printed")
+    attempt(check_layout, driver, page, "printed")
     left = driver.execute_script("""return [...document.querySelectorAll('.viewer-bar, .viewer-panel, .viewer-picture > canvas')]
       .filter(e => e.checkVisibility()).length""")
     check(left == 0, f"{page.name}: {left} controls are printed")
     window(driver, 390, phone=True)
     load(driver, page)
-    check_drawn(driver, page, views, "390 px")
-    check_touch(driver, page, both[0])
+    attempt(check_drawn, driver, page, views, "390 px")
+    attempt(check_touch, driver, page, both[0])
     in_view(driver, both[0], '[data-does="line"]').click()
-    check_layout(driver, page, "390 px")
-    check_quiet(driver, page)
+    attempt(check_layout, driver, page, "390 px")
+    attempt(check_quiet, driver, page)
     if page.stem == "wall":
-        check_plain(driver, page)
+        attempt(check_plain, driver, page)
 
 
 def main():
@@ -418,7 +328,8 @@ def main():
                 check_page(driver, folder / f"{name}.html", paper, folder)
         finally:
             driver.quit()
-    print("\n".join(complaints))
+    for complaint in complaints:
+        print(complaint)
     return 1 if complaints else 0
 
 

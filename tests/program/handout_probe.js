@@ -31,8 +31,9 @@ const probe = {
   // Everything within its sheet, every sheet within the window, nothing cut off.
   layout() {
     const found = [...document.querySelectorAll("svg")].filter(probe.seen).flatMap(probe.labels), slack = 1;
-    const wide = document.documentElement.scrollWidth;
-    if (wide > window.innerWidth) found.push(`the page is ${wide} px wide in a window of ${window.innerWidth}`);
+    // Not innerWidth: on a phone the window zooms out to what overflows.
+    const {scrollWidth, clientWidth} = document.documentElement;
+    if (scrollWidth > clientWidth) found.push(`the page is ${scrollWidth} px wide in a window of ${clientWidth}`);
     for (const sheet of document.querySelectorAll("section.sheet")) {
       const {left, right} = sheet.getBoundingClientRect();
       if (sheet.scrollWidth > sheet.clientWidth) found.push(`#${sheet.id} overflows to the side`);
