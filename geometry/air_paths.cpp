@@ -51,16 +51,15 @@ class Finder {
   template <class Holds, class F>
   void for_each_stretch(Direction d, Holds holds, F f) const {
     const Index step = stride_[n(d)], along = cells_[n(d)];
-    for (Index c = 0; c < std::ssize(passages_); ++c) {
-      if (place(c)[n(d)] != 0) continue;
-      for (Index i = 0; i < along;) {
-        const Index first = c + i * step;
-        Index count = 0;
-        while (i + count < along && holds(first, c + (i + count) * step)) ++count;
-        if (count > 0) f(first, count);
-        i += std::max<Index>(count, 1);
-      }
-    }
+    for (Index block = 0; block < std::ssize(passages_); block += step * along)
+      for (Index c = block; c < block + step; ++c)
+        for (Index i = 0; i < along;) {
+          const Index first = c + i * step;
+          Index count = 0;
+          while (i + count < along && holds(first, c + (i + count) * step)) ++count;
+          if (count > 0) f(first, count);
+          i += std::max<Index>(count, 1);
+        }
   }
 
   double length_of(Direction d, Index first, Index count) const {
@@ -133,8 +132,9 @@ class Finder {
       const Index step = stride_[n(d)];
       for (Index c = 0; c + step < std::ssize(passages_); ++c) {
         const Index a = out_.row_of[at(c)], b = out_.row_of[at(c + step)];
+        if (a < 0 || b < 0 || a == b) continue;
         const std::array<Index, 3> ijk = place(c);
-        if (a < 0 || b < 0 || a == b || ijk[n(d)] + 1 == cells_[n(d)]) continue;
+        if (ijk[n(d)] + 1 == cells_[n(d)]) continue;
         const AirPaths::Row &from = out_.rows[at(a)], &to = out_.rows[at(b)];
         const double R = half_cell(c, from, d) + half_cell(c + step, to, d);
         if (!(R > 0.0)) continue;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <utility>
 
 #include "geometry/wall/build.hpp"
 #include "solver/results/face_sums.hpp"
@@ -87,26 +88,31 @@ Case read_wall_case(const SourceText& source, const Library& library) {
 
 WallFaces solve_faces(const Case& c, const FaceAccuracy& accuracy,
                       const std::function<void(const std::string&)>& progress) {
-  progress("solving the face of the wall");
   const Wall& wall = *c.wall;
-  WallFaces faces{build(wall), faults_of(wall), {}, wall_face(wall, c.air, accuracy), {}, {}};
-  faces.loops = estimate_loops(wall, c.air, c.gap_tolerance);
+  std::vector<std::vector<Fault>> faults = faults_of(wall);
+  std::vector<BuiltWall> walls{build(wall)};
+  std::vector<std::string> not_compared;
   for (const std::size_t b : without_right_way(wall)) {
-    faces.faults[b].clear();
-    faces.not_compared.push_back(faces.wall.bays[b].name);
+    faults[b].clear();
+    not_compared.push_back(walls[0].bays[b].name);
   }
+  const bool wrong =
+      std::any_of(faults.begin(), faults.end(), [](const std::vector<Fault>& bay) { return !bay.empty(); });
+  if (wrong) walls.push_back(build(built_right(wall)));
+  progress(wrong ? "solving the face of the wall, as built and built right" : "solving the face of the wall");
+  std::vector<WallFace> solved = wall_faces(walls, c.air, accuracy);
+  WallFaces faces{
+      std::move(walls[0]), std::move(faults), std::move(not_compared), std::move(solved[0]), {}, {}};
+  if (wrong) faces.right = std::move(solved[1]);
+  faces.loops = estimate_loops(wall, c.air, c.gap_tolerance);
   if (std::any_of(faces.built.parts.begin(), faces.built.parts.end(),
                   [](const KnownPart& part) { return part.loops; })) {
     progress("solving the face of the wall with still air");
     Surroundings still = c.air;
     still.gaps = AirInGaps::still;
-    faces.still = wall_face(build(wall), still, accuracy);
+    faces.still = wall_face(faces.wall, still, accuracy);
   }
-  const bool wrong = std::any_of(faces.faults.begin(), faces.faults.end(),
-                                 [](const std::vector<Fault>& bay) { return !bay.empty(); });
   if (!wrong) return faces;
-  progress("solving the face of the wall built right");
-  faces.right = wall_face(built_right(wall), c.air, accuracy);
   const double kelvin = mean_room_temperature(c.air, {0.0, wall.height}) - c.air.outside.temperature;
   if (faces.built.u_value && kelvin != 0.0) faces.costs = costs_of(c, faces, kelvin);
   return faces;

@@ -240,6 +240,13 @@ BlockFace read_off(const Block& block, Judged n, std::vector<FaceRefinement> log
                       [](double q) { return q != 0.0; })};
 }
 
+/// How much larger the first cells may be than those that tell most walls to a twentieth of a kelvin at 20 K.
+double coarser_for(const FaceAccuracy& asked, const Surroundings& air) {
+  constexpr double enough = 0.005, most = 2.0;
+  const double kelvin = std::abs(air.inside.temperature - air.outside.temperature);
+  return kelvin > 0.0 ? std::clamp(asked.surface / (enough * kelvin), 1.0, most) : 1.0;
+}
+
 /// The loop itself is known to 1.5 % of U and, in its foot, to 0.5 K of the face at 20 K (DEVELOPERS.md,
 /// "Validation"): half of that is near enough.
 FaceAccuracy where_air_loops(FaceAccuracy asked, const Surroundings& air) {
@@ -252,8 +259,8 @@ FaceAccuracy where_air_loops(FaceAccuracy asked, const Surroundings& air) {
 
 }  // namespace
 
-std::array<Axis, 3> first_lines(const Block& block, Span own) {
-  const CellSizes along{0.007, 0.12, 0.5, 1}, depth{0.006, 0.03, 0.5, 1};
+std::array<Axis, 3> first_lines(const Block& block, Span own, double coarser) {
+  const CellSizes along{0.007 * coarser, 0.12, 0.5, 1}, depth{0.006 * coarser, 0.03 * coarser, 0.5, 1};
   constexpr double beside = 0.02;  // the other half of a post
   return block_lines(block, {own.from - beside, own.to + beside}, {along, along, depth}, loop_caps(block));
 }
@@ -266,7 +273,8 @@ BlockFace block_face(const Block& block, const Surroundings& air, Span own, cons
   // the last.
   const double last_change = 0.2 * asked.surface, settled_to = 0.25 * last_change;
   BlockAir spaces = find_air_spaces(block);
-  SolvedBlock small = settle_block(block, first_lines(block, own), air, spaces, last_change, options);
+  SolvedBlock small = settle_block(block, first_lines(block, own, coarser_for(asked, air)), air, spaces,
+                                   last_change, options);
   const FaceAccuracy accuracy = small.moving.paths.empty() ? asked : where_air_loops(asked, air);
   std::vector<FaceRefinement> log;
   while (true) {

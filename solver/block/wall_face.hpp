@@ -55,6 +55,11 @@ struct WallFace {
 WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});
 
+/// Of several walls between the same air, as one built and the same built right: bays that show the same, in
+/// whichever of them, are solved once.
+std::vector<WallFace> wall_faces(const std::vector<BuiltWall>& walls, const Surroundings& air,
+                                 const FaceAccuracy& accuracy = {}, const SolverOptions& options = {});
+
 /// The same of a wall not yet built.
 WallFace wall_face(const Wall& wall, const Surroundings& air, const FaceAccuracy& accuracy = {},
                    const SolverOptions& options = {});

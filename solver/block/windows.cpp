@@ -30,44 +30,46 @@ void add_ray(const std::vector<const Piece*>& pieces, double across, double up, 
   }
 }
 
-/// The same picture, moved?
-bool show_the_same(const Window& a, const Window& b) {
-  const double moved = b.own.from - a.own.from;
-  const auto near = [](double x, double y) { return std::abs(x - y) < same_place; };
-  if (!near(a.own.length(), b.own.length()) || a.block.shows.size() != b.block.shows.size()) return false;
-  for (std::size_t d = 0; d < 3; ++d) {
-    const auto &x = a.block.lines[d], &y = b.block.lines[d];
-    const double by = d == 0 ? moved : 0.0;
-    if (!std::equal(x.begin(), x.end(), y.begin(), y.end(),
-                    [&](double p, double q) { return near(p + by, q); }))
+bool nearly(double a, double b) {
+  constexpr double rounding = 1e-9;  // of sums of widths, from which a batt has its density
+  return std::abs(a - b) <= rounding * std::max(std::abs(a), std::abs(b));
+}
+bool nearly(const std::optional<double>& a, const std::optional<double>& b) {
+  return a.has_value() == b.has_value() && (!a || nearly(*a, *b));
+}
+
+/// The same material to a solve: names and sources do not conduct, nor do heat capacities in a steady state.
+bool conduct_alike(const Material& a, const Material& b) {
+  if (a.law.has_value() != b.law.has_value()) return false;
+  if (a.law) {
+    const TemperatureLaw &x = *a.law, &y = *b.law;
+    if (!nearly(x.k0, y.k0) || !nearly(x.k1, y.k1) || !nearly(x.k2, y.k2) || !nearly(x.k3, y.k3) ||
+        x.from != y.from || x.to != y.to)
       return false;
   }
-  const auto alike = [](const Piece& p, const Piece& q) {
-    return p.material == q.material && p.held == q.held && p.slightly_ventilated == q.slightly_ventilated &&
-           p.grain == q.grain;
-  };
-  std::vector<std::pair<std::uint32_t, std::uint32_t>> known;
-  for (std::size_t s = 0; s < a.block.shows.size(); ++s) {
-    const std::pair pair(a.block.shows[s], b.block.shows[s]);
-    if (std::find(known.begin(), known.end(), pair) != known.end()) continue;
-    if (!alike(a.block.pieces[pair.first], b.block.pieces[pair.second])) return false;
-    known.push_back(pair);
-  }
-  // Round pieces are few; two windows with any are the same where all of theirs are.
-  if (a.block.round.size() != b.block.round.size()) return false;
-  for (std::size_t r = 0; r < a.block.round.size(); ++r) {
-    const Piece &p = a.block.pieces[a.block.round[r]], &q = b.block.pieces[b.block.round[r]];
-    if (p.along != q.along || !alike(p, q) || p.outline.index() != q.outline.index()) return false;
-    const bool up = p.along == Direction::up;
-    const Rectangle x = bounding_box(p.outline), y = bounding_box(q.outline);
-    const double by_outline = up ? moved : 0.0, by_reach = up ? 0.0 : moved;
-    if (!near(x.across.from + by_outline, y.across.from) || !near(x.across.to + by_outline, y.across.to) ||
-        !near(x.depth.from, y.depth.from) || !near(x.depth.to, y.depth.to) ||
-        !near(p.reach.from + by_reach, q.reach.from) || !near(p.reach.to + by_reach, q.reach.to) ||
-        std::holds_alternative<Polygon>(p.outline))  // of which there are too few to compare
-      return false;
-  }
-  return true;
+  return a.is_air_space == b.is_air_space && nearly(a.conductivity, b.conductivity) &&
+         nearly(a.emissivity, b.emissivity) && nearly(a.along_grain, b.along_grain);
+}
+
+/// `gaps`: there are some that may drive air through fibre, so what fibre does to it matters.
+bool alike(const Piece& p, const Piece& q, bool gaps) {
+  return p.role == q.role && conduct_alike(p.material, q.material) && p.held == q.held &&
+         p.slightly_ventilated == q.slightly_ventilated && p.grain == q.grain &&
+         (!gaps || nearly(p.material.airflow_resistivity, q.material.airflow_resistivity));
+}
+
+bool near(double x, double y) { return std::abs(x - y) < same_place; }
+
+/// Round pieces at the same place, but for `moved` across.
+bool lie_alike(const Piece& p, const Piece& q, double moved) {
+  if (p.along != q.along || p.outline.index() != q.outline.index()) return false;
+  if (std::holds_alternative<Polygon>(p.outline)) return false;  // of which there are too few to compare
+  const bool up = p.along == Direction::up;
+  const Rectangle x = bounding_box(p.outline), y = bounding_box(q.outline);
+  const double by_outline = up ? moved : 0.0, by_reach = up ? 0.0 : moved;
+  return near(x.across.from + by_outline, y.across.from) && near(x.across.to + by_outline, y.across.to) &&
+         near(x.depth.from, y.depth.from) && near(x.depth.to, y.depth.to) &&
+         near(p.reach.from + by_reach, q.reach.from) && near(p.reach.to + by_reach, q.reach.to);
 }
 
 /// Where to cut a bay so that a window from its left reaches `reach` at least: in its middle, or further
@@ -79,18 +81,22 @@ std::optional<double> cut_in(Span clear, double reach) {
   return at;
 }
 
-/// Its own part and as much beside it as `apart` asks for, or the end of the wall.
-Span cut_round(const BuiltWall& wall, std::size_t bay, Span own, double apart) {
+/// Its own part and so much beside it, or the end of the wall, that what lies beyond comes through as
+/// exp(-lengths) of itself: each bay on the way lets it die by its own length.
+Span cut_round(const BuiltWall& wall, const std::vector<Decay>& decays, std::size_t bay, double lengths) {
   Span cut{0.0, wall.width};
-  std::optional<double> at;
-  for (std::size_t b = bay + 1; b < wall.bays.size() && !at; ++b)
-    at = cut_in(wall.bays[b].clear, own.to + apart);
-  if (at) cut.to = *at;
-  at.reset();
-  for (std::size_t b = bay; b-- > 0 && !at;) {
-    const Span clear = wall.bays[b].clear;
-    at = cut_in({-clear.to, -clear.from}, apart - own.from);  // seen in a mirror
-    if (at) cut.from = -*at;
+  // Seen in a mirror, where the way leads to the left.
+  const auto on_way = [](Span s, bool left) { return left ? Span{-s.to, -s.from} : s; };
+  for (const bool left : {false, true}) {
+    double to_go = lengths;
+    std::optional<double> at;
+    for (std::size_t b = bay; !at && (left ? b > 0 : b + 1 < wall.bays.size());) {
+      b = left ? b - 1 : b + 1;
+      const Span across = on_way(wall.bays[b].across, left), clear = on_way(wall.bays[b].clear, left);
+      at = cut_in(clear, across.from + to_go * decays[b].length);
+      to_go = std::max(0.0, to_go - across.length() / decays[b].length);
+    }
+    if (at) (left ? cut.from : cut.to) = left ? -*at : *at;
   }
   return cut;
 }
@@ -134,17 +140,19 @@ Decay decay_along(const std::vector<Slab>& stack, double film_inside, double fil
   return {std::sqrt(squared), T[0] * G[0] * film_inside};
 }
 
-double out_of_reach(const BuiltWall& wall, const Surroundings& air, double share) {
+std::vector<Decay> decays_of(const BuiltWall& wall, const Surroundings& air) {
   constexpr double rays = 0.02;
   constexpr std::size_t together = 5, cells = 60;
-  double furthest = 0.0;
   const auto at_heights = static_cast<int>(wall.height / rays);
-  std::vector<std::vector<double>> seen;
+  std::vector<Decay> slowest;
+  slowest.reserve(wall.bays.size());
   for (const BayPlace& bay : wall.bays) {
     const double middle = 0.5 * (bay.clear.from + bay.clear.to);
     const std::vector<const Piece*> pieces =
         pieces_within(wall, {middle - 1e-6, middle + 1e-6}, {0.0, wall.height});
+    Decay most{0.0, 0.0};
     std::vector<double> conductivity(cells, 0.0);
+    std::vector<std::vector<double>> seen;
     std::size_t in = 0;
     for (int n = 0; n < at_heights; ++n) {
       add_ray(pieces, middle, (n + 0.5) * rays, 1.0 / together, conductivity, wall.depth);
@@ -154,26 +162,59 @@ double out_of_reach(const BuiltWall& wall, const Surroundings& air, double share
         stack.reserve(conductivity.size());
         for (const double k : conductivity) stack.push_back({wall.depth / cells, k});
         const Decay d = decay_along(stack, air.inside.film, air.outside.film);
-        furthest = std::max(furthest, d.length * std::log(std::max(1.0, d.on_face / share)));
+        most = {std::max(most.length, d.length), std::max(most.on_face, d.on_face)};
         seen.push_back(conductivity);
       }
       conductivity.assign(cells, 0.0);
       in = 0;
     }
+    slowest.push_back(most);
   }
-  return furthest;
+  return slowest;
+}
+
+bool show_the_same(const Window& a, const Window& b) {
+  const double moved = b.own.from - a.own.from;
+  if (a.block.outside_film != b.block.outside_film) return false;
+  if (!near(a.own.length(), b.own.length()) || a.block.shows.size() != b.block.shows.size()) return false;
+  for (std::size_t d = 0; d < 3; ++d) {
+    const auto &x = a.block.lines[d], &y = b.block.lines[d];
+    const double by = d == 0 ? moved : 0.0;
+    if (!std::equal(x.begin(), x.end(), y.begin(), y.end(),
+                    [&](double p, double q) { return near(p + by, q); }))
+      return false;
+  }
+  const bool gaps = std::any_of(a.block.pieces.begin(), a.block.pieces.end(),
+                                [](const Piece& p) { return p.material.is_air_space; });
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> known;
+  for (std::size_t s = 0; s < a.block.shows.size(); ++s) {
+    const std::pair pair(a.block.shows[s], b.block.shows[s]);
+    if (std::find(known.begin(), known.end(), pair) != known.end()) continue;
+    if (!alike(a.block.pieces[pair.first], b.block.pieces[pair.second], gaps)) return false;
+    known.push_back(pair);
+  }
+  // Round pieces are few; two windows with any are the same where all of theirs are.
+  if (a.block.round.size() != b.block.round.size()) return false;
+  for (std::size_t r = 0; r < a.block.round.size(); ++r) {
+    const Piece &p = a.block.pieces[a.block.round[r]], &q = b.block.pieces[b.block.round[r]];
+    if (!alike(p, q, gaps) || !lie_alike(p, q, moved)) return false;
+  }
+  return true;
 }
 
 Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) {
   Windows whole;
-  whole.all.push_back({{0.0, wall.width}, block_of(wall), 0, 0.0});
+  whole.all.push_back({{0.0, wall.width}, block_of(wall), 0});
   const std::size_t n = wall.bays.size();
   if (n < 2) return whole;
 
   constexpr double whole_grows = 1.5;  // what one bay needs, all bays are given
   constexpr double at_most = 0.25;     // of the difference between the two airs
   const double difference = at_most * std::abs(air.inside.temperature - air.outside.temperature);
-  const double apart = out_of_reach(wall, air, allowed / difference);
+  const std::vector<Decay> decays = decays_of(wall, air);
+  double on_face = 0.0;
+  for (const Decay& d : decays) on_face = std::max(on_face, d.on_face);
+  const double lengths = std::log(std::max(1.0, on_face * difference / allowed));
   Windows parts;
   parts.uncertainty = allowed;
   double cells = 0.0;
@@ -182,13 +223,12 @@ Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed) 
     Span own = wall.bays[b].across;
     if (b == 0) own.from = 0.0;
     if (b + 1 == n) own.to = wall.width;
-    parts.all.push_back({own, cut_out(wall, cut_round(wall, b, own, apart)), b, 0.0});
+    parts.all.push_back({own, cut_out(wall, cut_round(wall, decays, b, lengths)), b});
     Window& window = parts.all.back();
     const auto same = std::find_if(parts.all.begin(), parts.all.end() - 1, [&](const Window& w) {
       return w.like == static_cast<std::size_t>(&w - parts.all.data()) && show_the_same(w, window);
     });
     window.like = static_cast<std::size_t>(same - parts.all.begin());
-    window.moved = own.from - parts.all[window.like].own.from;
     if (window.like == b) cells += cells_of(window);
     if (cells > too_many) return whole;
   }

@@ -26,9 +26,9 @@ struct Slab {
 };
 Decay decay_along(const std::vector<Slab>& stack, double film_inside, double film_outside);
 
-/// How far off a difference behind the room face must be for the face to show no more of it than `share` [m]:
-/// the furthest of all stacks in the middles of the bays, heights of 0.1 m taken as one.
-double out_of_reach(const BuiltWall& wall, const Surroundings& air, double share);
+/// Of every bay, in its middle: the longest length and the most on its face that any height shows, heights of
+/// 0.1 m taken as one.
+std::vector<Decay> decays_of(const BuiltWall& wall, const Surroundings& air);
 
 /// A part of the wall that is solved by itself, with so much of the wall beside it that what lies further off
 /// does not matter.
@@ -36,8 +36,10 @@ struct Window {
   Span own;  ///< what it is solved for
   Block block;
   std::size_t like = 0;  ///< the first window that shows the same; itself, if none before does
-  double moved = 0.0;    ///< how far it stands to the right of that one [m]
 };
+
+/// The same picture, moved? Numbers may differ by what rounding makes of them.
+bool show_the_same(const Window& a, const Window& b);
 
 struct Windows {
   std::vector<Window> all;   ///< left to right; their own parts make the whole wall
@@ -49,8 +51,9 @@ struct Windows {
 /// neighbours do, are solved once.
 ///
 /// The wall beside a window goes on as its mirror image there. What that gets wrong is no more than a quarter
-/// of the difference between room and outside, and dies away on the way to the window's own part
-/// (out_of_reach); a window is as wide as it takes to leave less than `allowed` [K] of it.
+/// of the difference between room and outside, and dies away on the way to the window's own part,
+/// in each bay by its own length (decays_of); a window is as wide as it takes to leave less than `allowed`
+/// [K] of it.
 Windows windows(const BuiltWall& wall, const Surroundings& air, double allowed);
 
 }  // namespace coldbay
