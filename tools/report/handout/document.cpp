@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <string_view>
 
@@ -80,10 +81,10 @@ Json places_json(const std::vector<double>& places) {
   return all;
 }
 
-Json view_json(const HandoutWall& wall, const FaceWindow& window, bool built_alone) {
+Json view_json(const HandoutWall& wall, const FaceWindow& window) {
   constexpr double within = 0.01;  // [K]; what is read between samples stays within 0.0225 K
   std::vector<const FaceMap*> faces{&wall.faces.built.room};
-  if (!built_alone && wall.faces.right) faces.push_back(&wall.faces.right->room);
+  if (wall.faces.right) faces.push_back(&wall.faces.right->room);
   const FaceSamples samples = samples_of(faces, window.across, window.up, within);
   Json view = {{"across", places_json(samples.across)},
                {"up", places_json(samples.up)},
@@ -112,9 +113,9 @@ Json views_json(const std::vector<HandoutWall>& walls, const Words& words, const
     if (key.starts_with(viewer)) all["words"][key.substr(viewer.size())] = sentence;
   all["views"] = Json::object();
   for (const HandoutWall& wall : walls) {
-    all["views"][wall.id] = view_json(wall, whole_face(wall), true);
+    all["views"][wall.id] = view_json(wall, whole_face(wall));
     for (const FaultPage& page : wall.pages)
-      all["views"][page.id] = view_json(wall, window_of(wall, page.bays.front()), false);
+      all["views"][page.id] = view_json(wall, window_of(wall, page.bays.front()));
   }
   return all;
 }
@@ -162,7 +163,12 @@ std::size_t sheets_of(const std::vector<HandoutWall>& walls) {
 std::string handout_html(const std::vector<HandoutWall>& walls, const Words& words,
                          const HandoutStyle& style) {
   const SharedScales scales = shared_scales(walls, words);
-  const SheetMakers make{words, scales, style, sheets_of(walls)};
+  std::vector<const Section*> sections;
+  for (const HandoutWall& wall : walls)
+    for (const FaultPage& page : wall.pages)
+      if (page.section) sections.insert(sections.end(), {&page.section->built, &page.section->right});
+  const HatchTable hatches = hatch_table(sections);
+  const SheetMakers make{words, scales, style, hatches, sheets_of(walls)};
   std::string html = std::string(begins) + head(walls, words, style) + "<body>\n<main>\n";
   std::size_t number = 0;
   for (const HandoutWall& wall : walls) {

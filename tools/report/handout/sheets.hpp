@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "tools/report/handout/handout.hpp"
+#include "tools/report/handout/hatching.hpp"
 #include "tools/report/handout/words.hpp"
 #include "tools/report/section_picture.hpp"
 
@@ -29,6 +30,7 @@ struct SheetMakers {
   const Words& words;
   const SharedScales& scales;
   const HandoutStyle& style;
+  const HatchTable& hatches;
   std::size_t sheets;  ///< of the whole handout
 };
 
@@ -44,10 +46,13 @@ std::string wall_sheet(const HandoutWall& wall, const SheetMakers& make, std::si
 /// What stands at the foot of every sheet.
 std::string sheet_foot(const HandoutWall& wall, const SheetMakers& make, std::size_t number);
 
+/// Which pictures of a face a sheet shows; of a wall with nothing wrong the first alone.
+enum class FacesShown { built, built_and_right, all };
+
 /// The pictures of one rectangle of the face, `width_mm` wide each, with their scales: as built and, where
 /// the wall has it, built right and the difference. `view` is the name that the on-screen data has.
 std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, const std::string& view,
-                            const std::string& where, double width_mm, bool built_alone,
+                            const std::string& where, double width_mm, FacesShown faces,
                             const SheetMakers& make);
 
 /// `<ul>` of sentences; nothing for none.

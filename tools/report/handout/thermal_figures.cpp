@@ -69,7 +69,7 @@ std::string figure(const HandoutWall& wall, const FaceWindow& window, const Show
 }  // namespace
 
 std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, const std::string& view,
-                            const std::string& where, double width_mm, bool built_alone,
+                            const std::string& where, double width_mm, FacesShown faces,
                             const SheetMakers& make) {
   const double pixel = window.across.length() / (width_mm * pixels_per_mm);
   const PictureStyle style = style_of(wall.c, make.style.palette);
@@ -80,7 +80,8 @@ std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, c
   if (!built_alone && wall.faces.right) {
     all.push_back({"right", "built right", "picture right",
                    part_of(wall.faces.right->room, window.across, window.up, pixel)});
-    all.push_back(
+    if (faces == FacesShown::all)
+      all.push_back(
         {"difference", "difference", "picture difference", difference(all[0].map, all[1].map), true});
   }
   std::string html = fmt::format("<div class=\"thermal\" data-view=\"{}\">\n<div class=\"figures\">\n", view);
@@ -91,7 +92,7 @@ std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, c
   html += fmt::format("<span class=\"scale\">{}{} ({})</span>",
                       scale_bar(temperatures, said(make.words, "page.key temperature")),
                       escaped(said(make.words, "page.key temperature")), temperatures.unit());
-  if (all.size() > 1)
+  if (all.back().is_difference)
     html += fmt::format("<span class=\"scale\">{}{} ({})</span>",
                         scale_bar(differences, said(make.words, "page.difference")),
                         escaped(said(make.words, "page.key difference")), differences.unit());

@@ -66,8 +66,12 @@ std::string wall_sheet(const HandoutWall& wall, const SheetMakers& make, std::si
                        std::size_t first_fault) {
   const Words& words = make.words;
   const FaceWindow window = whole_face(wall);
-  constexpr double highest = 78.0;  // leaves half of a sheet for the table [mm]
-  const double width = std::min(sheet_width, highest * window.across.length() / window.up.length());
+  const double by_height = window.across.length() / window.up.length();  // width of a picture over its height
+  constexpr double highest = 78.0, lowest = 45.0, between = 2.5;         // [mm]
+  const double half = std::min(0.5 * (sheet_width - between), highest * by_height);
+  const bool beside =
+      half / by_height >= lowest;  // else the picture of the wall as built takes all the width
+  const double width = beside ? half : std::min(sheet_width, highest * by_height);
   std::string html = fmt::format(
       "<section class=\"sheet cover\" id=\"{0}\" aria-labelledby=\"{0}-name\">\n<header>\n<div><p "
       "class=\"where\">{1}</p>"
@@ -76,7 +80,8 @@ std::string wall_sheet(const HandoutWall& wall, const SheetMakers& make, std::si
       escaped(wall.c.title.empty() ? said(words, "page.whole wall") : wall.c.title),
       escaped(airs(wall, words)), wall_number(wall, words), number == 1 ? "h1" : "h2");
   html += fmt::format("<h3>{}</h3>\n", escaped(said(words, "page.whole face")));
-  html += thermal_figures(wall, window, wall.id, said(words, "page.whole wall"), width, true, make);
+  html += thermal_figures(wall, window, wall.id, said(words, "page.whole wall"), width,
+                          beside ? FacesShown::built_and_right : FacesShown::built, make);
   std::vector<std::string> normal = normal_sentences(wall, words);
   normal.push_back(said(words, "page.one scale"));
   html += list_of(normal);
