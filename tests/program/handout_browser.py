@@ -63,6 +63,9 @@ def check_drawn(driver, page, views, where):
                 n = ask(driver, "probe.colours(arguments[0], arguments[1])", view, shows)
                 # Between studs and bays lie many of the 256 steps of the scale.
                 check(n >= 8, f"{page.name}, {where}: {view}, {shows}: {n} colours are no picture")
+                apart = ask(driver, "probe.apart(arguments[0], arguments[1])", view, shows)
+                # [px] of rounding to whole pixels.
+                check(apart <= 1, f"{page.name}, {where}: {view}, {shows}: printed and drawn are {apart} px apart")
 
 
 def check_readings(driver, page, views, tables):

@@ -135,6 +135,12 @@ const probe = {
     return places.map(([x, y]) =>
       [...context.getImageData(Math.floor(x * canvas.width), Math.floor(y * canvas.height), 1, 1).data]);
   },
+  // How far the edges of what is drawn lie from those of the picture that is printed.
+  apart(view, shows) {
+    const box = probe.box(view, shows), a = box.querySelector("canvas").getBoundingClientRect();
+    const b = box.querySelector("img").getBoundingClientRect();
+    return Math.max(...["left", "right", "top", "bottom"].map(side => Math.abs(a[side] - b[side])));
+  },
   sum(view) { return probe.pixels(probe.canvas(view, "built")).reduce((sum, value) => (sum * 31 + value) % 4294967291, 7); },
   colours(view, shows) { return new Set(new Uint32Array(probe.pixels(probe.canvas(view, shows)).buffer)).size; },
   curves(view) {

@@ -71,7 +71,7 @@
   };
 
   const drawPicture = (view, picture) => {
-    const {canvas, shows} = picture, pixel = window.devicePixelRatio || 1;
+    const {canvas, shows} = picture, pixel = Math.min(window.devicePixelRatio || 1, 2);
     const width = Math.round(picture.box.clientWidth * pixel), height = Math.round(picture.box.clientHeight * pixel);
     if (width < 1 || height < 1) return;
     if (canvas.width !== width || canvas.height !== height || !picture.places) {
@@ -263,7 +263,7 @@
       divider: hidden("viewer-divider"), vertical: hidden("viewer-vertical"), level: hidden("viewer-level"),
       tag: hidden("viewer-tag")};
     fill(box, {tabindex: "0", role: "application", "aria-roledescription": say("picture"),
-               "aria-label": `${say(shows)}. ${say("keys")}`},
+               "aria-label": say(shows), "aria-describedby": "viewer-keys"},
          [picture.canvas, picture.divider, picture.vertical, picture.level, picture.tag]);
     box.classList.add("viewer-picture");
     figure.append(picture.beyond);
@@ -353,7 +353,7 @@
     bar.append(labelled("palette", choice), unitButton, resetButton, labelled("level", level, levelUnit),
                labelled("span", span, spanUnit));
     document.body.prepend(bar);
-    document.body.append(live);
+    document.body.append(live, make("p", {id: "viewer-keys", hidden: ""}, say("keys")));
   };
 
   const near = new IntersectionObserver(entries => {

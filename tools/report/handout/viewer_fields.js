@@ -52,8 +52,9 @@ const temperatureFields = (() => {
 
   /// Colours the pixels of columns first to last - 1; counts those beyond the scale by more than a step of the samples.
   const paint = (pixels, places, field, scale, first, last) => {
-    const {columns, rows} = places, width = columns.lower.length, height = rows.lower.length, n = places.n;
-    const top = scale.colours.length - 1, factor = top / (scale.to - scale.from), slack = field.step * factor;
+    const {columns: {lower, upper, share}, rows, n} = places, width = lower.length, height = rows.lower.length;
+    const colours = scale.colours, top = colours.length - 1;
+    const factor = top / (scale.to - scale.from), slack = field.step * factor;
     const line = new Float64Array(n), beyond = {colder: 0, warmer: 0, pixels: (last - first) * height};
     for (let y = 0; y < height; ++y) {
       const below = n * rows.lower[y], above = n * rows.upper[y], v = rows.share[y];
@@ -62,10 +63,10 @@ const temperatureFields = (() => {
         line[i] = (field.base + field.step * sample - scale.from) * factor;
       }
       for (let x = first; x < last; ++x) {
-        const begin = line[columns.lower[x]], t = begin + (line[columns.upper[x]] - begin) * columns.share[x];
+        const begin = line[lower[x]], t = begin + (line[upper[x]] - begin) * share[x];
         if (t < -slack) ++beyond.colder;
         else if (t > top + slack) ++beyond.warmer;
-        pixels[y * width + x] = scale.colours[t <= 0 ? 0 : t >= top ? top : Math.round(t)];
+        pixels[y * width + x] = colours[t <= 0 ? 0 : t >= top ? top : (t + 0.5) | 0];
       }
     }
     return beyond;
