@@ -109,7 +109,7 @@ std::string leaders(const std::vector<PlacedLabel>& labels, bool upright) {
     lines +=
         fmt::format("M{} {}L{} {}", mm(label.dot.x), mm(label.dot.y), mm(label.bend.x), mm(label.bend.y));
     // From there up to the middle of a text that stands in a row.
-    if (!upright) lines += "V" + mm(label.text.at.y - 0.36 * lettering_mm);
+    if (!upright) lines += fmt::format("V{}", mm(label.text.at.y - 0.36 * lettering_mm));
     dots +=
         fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"/>", mm(label.dot.x), mm(label.dot.y), dot_radius);
   }
