@@ -6,8 +6,8 @@ namespace coldbay {
 
 /// A section with the shapes a draughtsman would draw in place of those the solver wants, of the same area:
 ///
-///     a taper or a round in steps that lie on grid lines   slants from step to step
-///     the square of a hollow pipe or conduit               a circle, its walls as thick
+///     a taper or a round in steps that lie on grid lines   slants from step to step; of a hollow round, a
+///     tenth more the square of a hollow pipe or conduit               a circle, its walls as thick
 ///
 /// Everything else, and the order of painting, is as it was.
 Section as_drawn(const Section& section);
