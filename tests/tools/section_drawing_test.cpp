@@ -207,7 +207,7 @@ std::vector<std::string> measured(const Case& c, bool of_right = false) {
 
 using Texts = std::vector<std::string>;
 
-// The sizes are those that the cases were written with; a box of 2.75 in is the wall's own.
+// The sizes are those that the walls are written with.
 TEST(Measures, WhatIsWrongHasItsSize) {
   EXPECT_EQ(measured(wall_of("{batt: R-13, gap: {right: 3/4 in}}")),
             (Texts{"deep 3-1/2 in", "wide 14-1/2 in", "wide 3/4 in"}));
@@ -215,6 +215,9 @@ TEST(Measures, WhatIsWrongHasItsSize) {
             (Texts{"deep 3-1/2 in", "wide 14-1/2 in"}));
   EXPECT_EQ(measured(wall_of("{batt: R-13, thickness: 2-1/2 in, against: sheathing}")),
             (Texts{"deep 1 in", "deep 3-1/2 in", "wide 14-1/2 in"}));
+  // A box 2-3/4 in deep, its front flush with 1/2 in of board, leaves 1-1/4 in; the air in it is no fault.
+  EXPECT_EQ(measured(wall_of("{batt: R-13, box: {at: 24 in, behind: open}}")),
+            (Texts{"deep 1-1/4 in", "deep 3-1/2 in", "wide 14-1/2 in"}));
   EXPECT_EQ(measured(wall_of("nothing")), (Texts{"deep 3-1/2 in", "wide 14-1/2 in"}));
   EXPECT_EQ(measured(wall_of("{batt: R-13, short: 2 in, at: bottom}", "vertical through bay 1")),
             (Texts{"deep 3-1/2 in", "wide 2 in"}));
