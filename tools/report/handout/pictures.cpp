@@ -14,7 +14,7 @@
 namespace coldbay {
 namespace {
 
-constexpr double bar_width = 62.0, bar_height = 3.4, bar_side = 4.0, tick = 1.1, text_below = 3.6;  // [mm]
+constexpr double bar_width = 45.0, bar_height = 3.4, bar_side = 4.0, tick = 1.1, text_below = 3.6;  // [mm]
 
 /// The colours of a scale from its cold end to its warm end, one pixel high.
 std::string ramp_url(const ColourScale& scale) {

@@ -84,7 +84,11 @@ std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, c
       all.push_back(
           {"difference", "difference", "picture difference", difference(all[0].map, all[1].map), true});
   }
-  std::string html = fmt::format("<div class=\"thermal\" data-view=\"{}\">\n<div class=\"figures\">\n", view);
+  constexpr double between = 2.5;  // [mm], as sheet.css has it
+  const double all_wide = static_cast<double>(all.size()) * (width_mm + between) - between;
+  std::string html = fmt::format(
+      "<div class=\"thermal\" data-view=\"{}\" style=\"width:{:.1f}mm\">\n<div class=\"figures\">\n", view,
+      all_wide);
   for (const Shown& shown : all)
     html +=
         figure(wall, window, shown, shown.is_difference ? differences : temperatures, where, width_mm, make);
