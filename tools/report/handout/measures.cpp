@@ -77,6 +77,7 @@ struct Patch {
 std::vector<Patch> new_air(const Section& wrong, const Section& right, Span shown, Span depth) {
   const Cells cells = cells_of(wrong, right, shown, depth);
   const std::size_t n = cells.n_along(), m = cells.n_depth();
+  if (n == 0 || m == 0) return {};
   std::vector<char> left(n * m, 0);
   for (std::size_t j = 0; j < m; ++j)
     for (std::size_t i = 0; i < n; ++i) {

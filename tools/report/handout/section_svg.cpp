@@ -114,7 +114,7 @@ std::string leaders(const std::vector<PlacedLabel>& labels, bool upright) {
     lines +=
         fmt::format("M{} {}L{} {}", mm(label.dot.x), mm(label.dot.y), mm(label.bend.x), mm(label.bend.y));
     // From there up to the middle of a text that stands in a row.
-    if (!upright) lines += std::string("V") + mm(label.text.at.y - 0.36 * lettering_mm);
+    if (!upright) lines += fmt::format("V{}", mm(label.text.at.y - 0.36 * lettering_mm));
     dots += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"/>", mm(label.dot.x), mm(label.dot.y),
                         mm(label.dot_radius));
   }
@@ -149,11 +149,13 @@ SvgDrawing section_svg(const SectionView& view) { return svg_of(view, section_pa
 
 SectionPair section_pair(const SectionView& wrong, const SectionView& right) {
   SectionPaper one = section_paper(wrong), other = section_paper(right);
-  // With less width for the section itself its names may need a row more: a second round settles that.
+  // The first round settles the scale; how many rows the names take follows from it.
   for (int round = 0; round < 2; ++round) {
-    const SpaceRound both{
-        std::max(one.taken.left, other.taken.left), std::max(one.taken.right, other.taken.right),
-        std::max(one.taken.above, other.taken.above), std::max(one.taken.below, other.taken.below)};
+    SpaceRound both{std::max(one.taken.left, other.taken.left), std::max(one.taken.right, other.taken.right)};
+    if (round > 0) {
+      both.above = std::max(one.taken.above, other.taken.above);
+      both.below = std::max(one.taken.below, other.taken.below);
+    }
     one = section_paper(wrong, both);
     other = section_paper(right, both);
   }
