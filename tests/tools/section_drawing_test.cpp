@@ -110,6 +110,17 @@ TEST(Borders, OneLineBetweenTwoNames) {
   EXPECT_NEAR(cut, 1.0 + 2.0 * 0.1, 1e-9);
 }
 
+TEST(Borders, RoundACircle) {
+  Section s = test::layered(1.0, {{0.1, 0.04}});
+  s.materials.push_back(test::material("cable", 0.2));
+  s.shapes.push_back({Circle{{0.5, 0.05}, 0.005}, 1, ""});
+  double cut = 0.0;
+  for (const Border& b : borders(s, {0.0, 1.0}))
+    if (b.kind == BorderKind::cut) cut += std::hypot(b.to.across - b.from.across, b.to.depth - b.from.depth);
+  const double round = 2.0 * std::numbers::pi * 0.005;
+  EXPECT_NEAR(cut, round, 0.002 * round);  // a polygon of 48 sides and the same area: 0.07 % longer
+}
+
 TEST(Borders, NoneBetweenPiecesOfOneNameButBetweenScraps) {
   Section s = test::layered(1.0, {{0.1, 0.04}, {0.1, 0.05}});
   EXPECT_EQ(borders(s, {0.0, 1.0}).size(), 4U) << "the four sides alone";
