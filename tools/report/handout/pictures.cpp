@@ -50,7 +50,7 @@ std::string picture_url(const ThermalMap& map, const ColourScale& scale, const P
 
 std::string scale_bar(const ColourScale& scale, const std::string& name) {
   std::string svg = fmt::format(
-      "<svg class=\"bar\" role=\"img\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} "
+      "<svg class=\"bar\" role=\"img\" viewBox=\"0 0 {0} "
       "{1}\"><title>{2}</title>"
       "<image x=\"{3}\" y=\"0\" width=\"{4}\" height=\"{5}\" preserveAspectRatio=\"none\" href=\"{6}\"/>"
       "<rect x=\"{3}\" y=\"0\" width=\"{4}\" height=\"{5}\" class=\"edge\"/>",
