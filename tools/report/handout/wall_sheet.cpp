@@ -82,11 +82,11 @@ std::string wall_sheets(const HandoutWall& wall, const SheetMakers& make, std::s
   std::string html = fmt::format(
       "<section class=\"sheet cover\" id=\"{0}\" aria-labelledby=\"{0}-name\">\n<header>\n<div><p "
       "class=\"where\">{1}</p>"
-      "<{5} id=\"{0}-name\" title=\"{2}\"><bdi>{2}</bdi></{5}><p>{3}</p></div>\n{4}\n</header>\n",
+      "<h1 id=\"{0}-name\" title=\"{2}\"><bdi>{2}</bdi></h1><p>{3}</p></div>\n{4}\n</header>\n",
       wall.id, escaped(said(words, "page.title")),
       escaped(wall.c.title.empty() ? said(words, "page.whole wall") : wall.c.title),
-      escaped(airs(wall, words)), wall_number(wall, words), number == 1 ? "h1" : "h2");
-  html += fmt::format("<h3>{}</h3>\n", escaped(said(words, "page.whole face")));
+      escaped(airs(wall, words)), wall_number(wall, words));
+  html += fmt::format("<h2 class=\"part\">{}</h2>\n", escaped(said(words, "page.whole face")));
   html += thermal_figures(wall, window, wall.id, said(words, "page.whole wall"), width,
                           beside ? FacesShown::built_and_right : FacesShown::built, make);
   std::vector<std::string> normal = normal_sentences(wall, words);
