@@ -63,7 +63,7 @@ int handout(const std::vector<std::string>& files, const MaterialsFile& material
   // 3. Draw it all into one page, and write that whole or not at all.
   const std::string html = handout_html(walls, words, style);
   write_page(out, {html.begin(), html.end()}, is_handout);
-  const std::size_t sheets = sheets_of(walls);
+  const std::size_t sheets = sheets_of(walls, words, style);
   fmt::print(stderr, "wrote {}, {} sheet{}\n", out.string(), sheets, sheets == 1 ? "" : "s");
   if (pdf) {
     show_progress("printing");
