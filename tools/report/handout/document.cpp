@@ -35,6 +35,22 @@ double sheet_height(Paper paper) {
   return (paper == Paper::a4 ? a4 : letter) - margins - rounding;
 }
 
+/// On which sheet everything is: the first of each wall, and every page.
+struct Numbered {
+  SheetNumbers of;
+  std::size_t sheets = 0;
+};
+Numbered numbers_of(const std::vector<HandoutWall>& walls, const Words& words, double height_mm) {
+  Numbered n;
+  n.sheets = front_sheet_count(walls, words, height_mm);
+  for (const HandoutWall& wall : walls) {
+    n.of[wall.id] = n.sheets + 1;
+    n.sheets += wall_sheet_count(wall, words, height_mm);
+    for (const FaultPage& page : wall.pages) n.of[page.id] = ++n.sheets;
+  }
+  return n;
+}
+
 /// One scale for every picture of the handout: from the coldest to the warmest of all faces, as built and
 /// built right; what a single case asks for by level and span goes before it.
 SharedScales shared_scales(const std::vector<HandoutWall>& walls, const Words& words) {
@@ -161,10 +177,7 @@ Paper paper_of(const std::vector<HandoutWall>& walls, const HandoutStyle& style)
 }
 
 std::size_t sheets_of(const std::vector<HandoutWall>& walls, const Words& words, const HandoutStyle& style) {
-  std::size_t n = 0;
-  for (const HandoutWall& wall : walls)
-    n += wall_sheet_count(wall, words, sheet_height(paper_of(walls, style))) + wall.pages.size();
-  return n;
+  return numbers_of(walls, words, sheet_height(paper_of(walls, style))).sheets;
 }
 
 std::string handout_html(const std::vector<HandoutWall>& walls, const Words& words,
@@ -175,14 +188,14 @@ std::string handout_html(const std::vector<HandoutWall>& walls, const Words& wor
     for (const FaultPage& page : wall.pages)
       if (page.section) sections.insert(sections.end(), {&page.section->built, &page.section->right});
   const HatchTable hatches = hatch_table(sections);
-  const SheetMakers make{
-      words, scales, style, hatches, sheets_of(walls, words, style), sheet_height(paper_of(walls, style))};
+  const double height = sheet_height(paper_of(walls, style));
+  const Numbered numbered = numbers_of(walls, words, height);
+  const SheetMakers make{words, scales, style, hatches, numbered.of, numbered.sheets, height};
   std::string html = std::string(begins) + head(walls, words, style) + "<body>\n<main>\n";
-  std::size_t number = 0;
+  if (walls.size() > 1) html += front_sheets(walls, make);
   for (const HandoutWall& wall : walls) {
-    html += wall_sheets(wall, make, number + 1);
-    number += wall_sheet_count(wall, words, make.height_mm);
-    for (const FaultPage& page : wall.pages) html += fault_sheet(wall, page, make, ++number);
+    html += wall_sheets(wall, make, numbered.of.at(wall.id));
+    for (const FaultPage& page : wall.pages) html += fault_sheet(wall, page, make, numbered.of.at(page.id));
   }
   html += "</main>\n<script type=\"application/json\" id=\"views\">";
   html += script_text(views_json(walls, words, scales, style));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <utility>
 
 #include "tools/report/amounts.hpp"
@@ -78,20 +79,28 @@ double other_height(const HandoutWall& wall, const Words& words) {
 
 std::vector<std::size_t> breaks_of(const HandoutWall& wall, const Words& words, double height_mm) {
   constexpr double foot = 10.0;  // [mm]
-  return table_breaks(wall, words, height_mm - other_height(wall, words) - picture_lowest, height_mm - foot);
+  return table_breaks(row_heights(ranked(wall), words),
+                      height_mm - other_height(wall, words) - picture_lowest, height_mm - foot);
+}
+
+std::vector<std::size_t> front_breaks(const std::vector<HandoutWall>& walls, const Words& words,
+                                      double height_mm) {
+  constexpr double foot = 10.0, title_and_notes = 46.0;  // [mm]
+  return table_breaks(row_heights(ranked(walls), words), height_mm - title_and_notes, height_mm - foot);
 }
 
 }  // namespace
 
 std::string wall_sheets(const HandoutWall& wall, const SheetMakers& make, std::size_t number) {
   const Words& words = make.words;
+  const RankedFaults faults = ranked(wall);
+  const std::vector<double> heights = row_heights(faults, words);
   const std::vector<std::size_t> breaks = breaks_of(wall, words, make.height_mm);
-  const std::size_t first_fault = number + breaks.size();
+  const double table = std::accumulate(
+      heights.begin(), heights.begin() + static_cast<std::ptrdiff_t>(breaks[0]), table_heading);
   const FaceWindow window = whole_face(wall);
   const double by_height = window.across.length() / window.up.length();  // width of a picture over its height
-  const double highest =
-      std::clamp(make.height_mm - other_height(wall, words) - table_height(wall, words, 0, breaks[0]),
-                 picture_lowest, 90.0);
+  const double highest = std::clamp(make.height_mm - other_height(wall, words) - table, picture_lowest, 90.0);
   const double half = std::min(0.5 * (sheet_width - picture_gap), highest * by_height);
   const bool beside = half / by_height >= picture_lowest;  // else the wall as built takes all the width
   const double width = beside ? half : std::min(sheet_width, highest * by_height);
@@ -105,18 +114,41 @@ std::string wall_sheets(const HandoutWall& wall, const SheetMakers& make, std::s
   html += thermal_figures(wall, window, wall.id, said(words, "page.whole wall"), width,
                           beside ? FacesShown::built_and_right : FacesShown::built, make);
   html += list_of(above_table(wall, words));
-  if (!wall.pages.empty()) html += ranked_table(wall, words, first_fault, 0, breaks[0]);
+  if (!wall.pages.empty()) html += table_html(faults, words, make.numbers, 0, breaks[0]);
   html += list_of(below_table(wall, words));
   html += sheet_foot(wall, make, number) + "</section>\n";
   for (std::size_t i = 0; i + 1 < breaks.size(); ++i)
     html += fmt::format("<section class=\"sheet cover\">\n{}{}</section>\n",
-                        ranked_table(wall, words, first_fault, breaks[i], breaks[i + 1]),
+                        table_html(faults, words, make.numbers, breaks[i], breaks[i + 1]),
                         sheet_foot(wall, make, ++number));
   return html;
 }
 
 std::size_t wall_sheet_count(const HandoutWall& wall, const Words& words, double height_mm) {
   return breaks_of(wall, words, height_mm).size();
+}
+
+std::string front_sheets(const std::vector<HandoutWall>& walls, const SheetMakers& make) {
+  const Words& words = make.words;
+  const RankedFaults faults = ranked(walls);
+  const std::vector<std::size_t> breaks = front_breaks(walls, words, make.height_mm);
+  std::string html;
+  std::size_t from = 0;
+  for (std::size_t i = 0; i < breaks.size(); ++i) {
+    html += "<section class=\"sheet cover\">\n";
+    if (i == 0)
+      html += fmt::format("<header>\n<div><h1>{}</h1><p>{}</p></div>\n</header>\n",
+                          escaped(said(words, "page.title")), escaped(said(words, "page.subtitle")));
+    if (!faults.rows.empty()) html += table_html(faults, words, make.numbers, from, breaks[i]);
+    if (i == 0) html += list_of({said(words, "page.one scale"), said(words, "cautions.codes")});
+    html += sheet_foot(walls.front(), make, i + 1) + "</section>\n";
+    from = breaks[i];
+  }
+  return html;
+}
+
+std::size_t front_sheet_count(const std::vector<HandoutWall>& walls, const Words& words, double height_mm) {
+  return walls.size() < 2 ? 0 : front_breaks(walls, words, height_mm).size();
 }
 
 std::string sheet_foot(const HandoutWall& wall, const SheetMakers& make, std::size_t number) {
