@@ -14,10 +14,15 @@
 namespace coldbay {
 namespace {
 
+void require_page(const std::filesystem::path& file, bool (*is_ours)(const std::vector<std::uint8_t>&)) {
+  std::error_code error;
+  if (file.filename().empty() || std::filesystem::is_directory(file, error))
+    throw OutputError(fmt::format("{}: this is a folder; name a file in it", file.string()));
+  require_free(file, is_ours);
+}
+
 void write_page(const std::filesystem::path& file, std::vector<std::uint8_t> bytes,
                 bool (*is_ours)(const std::vector<std::uint8_t>&)) {
-  if (file.filename().empty())
-    throw OutputError(fmt::format("{}: this is a folder; name a file in it", file.string()));
   const std::filesystem::path folder =
       file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
   write_all(folder, {{file.filename().string(), std::move(bytes)}}, is_ours);
@@ -36,22 +41,30 @@ constexpr double heat_within = 0.02;
 int handout(const std::vector<std::string>& files, const MaterialsFile& materials, const Words& words,
             const HandoutStyle& style, const std::filesystem::path& out,
             const std::optional<std::filesystem::path>& pdf) {
-  // 1. Read the cases: nothing is solved where one is wrong.
+  // 1. Read the cases, and see that what comes of them can be written: nothing is solved for nothing.
   std::vector<ReadCase> cases;
   cases.reserve(files.size());
-  for (const std::string& file : files) {
-    const int code = with_case(file, [&](const SourceText& source) {
-      cases.push_back({source, read_wall_case(source, materials.library)});
-      return exit_code::done;
-    });
-    if (code != exit_code::done) return code;
+  int code = exit_code::done;
+  for (const std::string& file : files)
+    if (const int one = with_case(file,
+                                  [&](const SourceText& source) {
+                                    cases.push_back({source, read_wall_case(source, materials.library)});
+                                    return exit_code::done;
+                                  });
+        one != exit_code::done)
+      code = one;
+  if (code != exit_code::done) return code;
+  require_page(out, is_handout);
+  if (pdf) {
+    require_page(*pdf, is_printed_handout);
+    require_browser();
   }
 
   // 2. Solve the face of each wall, as built and built right, and gather what its pages tell.
   std::vector<HandoutWall> walls;
   walls.reserve(cases.size());
   for (ReadCase& one : cases) {
-    const int code = guarded(one.source, [&] {
+    code = guarded(one.source, [&] {
       walls.push_back(handout_wall(std::move(one.c), provenance_of(one.source, materials), walls.size() + 1,
                                    {style.within, heat_within}, show_progress));
       return exit_code::done;

@@ -52,7 +52,7 @@ class Workplace {
   fs::path folder_;
 };
 
-std::optional<std::string> browser() {
+std::optional<std::string> installed_browser() {
   const char* path = std::getenv("PATH");
   if (path == nullptr) return std::nullopt;
   for (const char* name : {"chromium", "chromium-browser", "google-chrome"}) {
@@ -65,6 +65,14 @@ std::optional<std::string> browser() {
     }
   }
   return std::nullopt;
+}
+
+std::string browser() {
+  if (const auto program = installed_browser()) return *program;
+  throw OutputError(
+      "no Chromium is installed to print with: install one (Debian: chromium), or leave --pdf out, open the "
+      "page and "
+      "print it");
 }
 
 /// Runs a program in a process group of its own, its words thrown away, until it ends or time is up.
@@ -115,15 +123,11 @@ std::size_t pages_in(std::string_view pdf) {
 }  // namespace
 
 std::vector<std::uint8_t> print_pdf(const std::string& html, std::size_t sheets, std::chrono::seconds most) {
-  const auto program = browser();
-  if (!program)
-    throw OutputError(
-        "no Chromium is installed to print with: install one (Debian: chromium), or open the page and print "
-        "it");
+  const std::string program = browser();
   const Workplace place;
   const fs::path page = place.folder() / "page.html", printed = place.folder() / "page.pdf";
   std::ofstream(page, std::ios::binary) << html;
-  std::vector<std::string> arguments{*program,
+  std::vector<std::string> arguments{program,
                                      "--headless",
                                      "--disable-gpu",
                                      "--no-first-run",
@@ -144,13 +148,15 @@ std::vector<std::uint8_t> print_pdf(const std::string& html, std::size_t sheets,
       text.substr(text.size() - std::min<std::size_t>(text.size(), 32)).find("%%EOF") ==
           std::string_view::npos)
     throw OutputError(
-        fmt::format("{} made no PDF within {} s; open the page and print it", *program, most.count()));
+        fmt::format("{} made no PDF within {} s; open the page and print it", program, most.count()));
   if (const std::size_t n = pages_in(text); n != sheets)
     throw OutputError(fmt::format("{} printed {} pages where {} are meant; open the page and print it",
-                                  *program, n, sheets));
+                                  program, n, sheets));
   pdf.insert(pdf.end(), made_by.begin(), made_by.end());
   return pdf;
 }
+
+void require_browser() { (void)browser(); }
 
 bool is_printed_handout(const std::vector<std::uint8_t>& bytes) {
   return bytes.size() >= made_by.size() && std::equal(made_by.rbegin(), made_by.rend(), bytes.rbegin());

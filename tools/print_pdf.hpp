@@ -15,6 +15,9 @@ namespace coldbay {
 std::vector<std::uint8_t> print_pdf(const std::string& html, std::size_t sheets,
                                     std::chrono::seconds most = std::chrono::seconds(60));
 
+/// Throws OutputError where no such browser is installed.
+void require_browser();
+
 /// True for a PDF that print_pdf() made: a comment at its end says so.
 bool is_printed_handout(const std::vector<std::uint8_t>& bytes);
 

@@ -25,6 +25,15 @@ bool has_opening(const BuiltWall& wall, const BayPlace& bay) {
                      [](const Piece* p) { return p->role == Piece::Role::opening; });
 }
 
+/// Something stands or runs in it for most of its height, a duct or a pipe: what it reads is not what a bay
+/// of fill reads.
+bool is_odd(const BuiltWall& wall, const BayPlace& bay) {
+  const auto pieces = pieces_within(wall, bay.clear, bay.up);
+  return std::any_of(pieces.begin(), pieces.end(), [&](const Piece* p) {
+    return p->role == Piece::Role::service && extent(*p, Direction::up).length() > 0.5 * bay.up.length();
+  });
+}
+
 /// A bay by its middle: all of the bay would take in the shadows of its studs.
 struct Seen {
   const BayPlace* bay;
@@ -46,8 +55,11 @@ NormalPattern normal_pattern(const FacePair& faces, const BuiltWall& wall) {
   const FaceSums sums = face_sums(faces.right);
   std::vector<Seen> seen;
   std::vector<double> studs, plates, floor_plates, top_plates;
+  const bool any_plain = std::any_of(wall.bays.begin(), wall.bays.end(), [&](const BayPlace& bay) {
+    return !has_opening(wall, bay) && !is_odd(wall, bay);
+  });
   for (const BayPlace& bay : wall.bays) {
-    if (has_opening(wall, bay)) continue;
+    if (has_opening(wall, bay) || (any_plain && is_odd(wall, bay))) continue;
     const double reads = mean_on(sums, middle_half(bay.clear), middle_half(bay.up));
     const Span below{0.0, bay.up.from}, above{bay.up.to, wall.height};
     const auto plate = [&](Span up, std::vector<double>& to) {

@@ -22,7 +22,8 @@ struct NormalPattern {
   std::optional<double> studs;   ///< a stud less the bays beside it; the middle one of the studs
   std::optional<double> plates;  ///< a plate less the bay beside it; the middle one of the plates
   double bays_apart = 0.0;       ///< from the coldest to the warmest bay; 0 with fewer than two bays
-  std::size_t bays = 0;          ///< that were looked at: all but those with a window or a door
+  std::size_t bays = 0;  ///< that were looked at: all but those with a window or a door, and with a duct or a
+                         ///< pipe that runs up, where others are there
   /// Of the plates, those at the floor and those at the top: in a room that is warmer with height they
   /// differ.
   std::optional<double> floor_plates = std::nullopt, top_plates = std::nullopt;

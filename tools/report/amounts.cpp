@@ -57,7 +57,9 @@ std::string r_value_text(double U, UnitSystem units) {
 }
 
 std::string signed_percent(double share) {
-  return fmt::format("{:+.{}f} %", 100.0 * share, std::abs(share) < 0.0995 ? 1 : 0);
+  const int decimals = std::abs(share) < 0.0995 ? 1 : 0;
+  if (std::abs(share) < 0.0005) return "0.0 %";
+  return fmt::format("{:+.{}f} %", 100.0 * share, decimals);
 }
 
 std::string row(std::string_view name, std::string_view text) {

@@ -170,7 +170,9 @@ class Staging {
   std::vector<Staged> files_;
 };
 
-void require_free(const fs::path& name, bool (*is_ours)(const std::vector<std::uint8_t>&)) {
+}  // namespace
+
+void require_free(const fs::path& name, bool (*is_ours)(const std::vector<std::uint8_t>& bytes)) {
   std::error_code error;
   if (!fs::exists(fs::symlink_status(name, error))) return;
   if (fs::is_regular_file(name, error)) {
@@ -179,11 +181,9 @@ void require_free(const fs::path& name, bool (*is_ours)(const std::vector<std::u
                                           std::istreambuf_iterator<char>()};
     if (is_ours(bytes)) return;
   }
-  throw OutputError(
-      fmt::format("{}: stands in the way and was not made by coldbay; choose another folder", name.string()));
+  throw OutputError(fmt::format(
+      "{}: stands in the way and was not made by coldbay; choose another name or folder", name.string()));
 }
-
-}  // namespace
 
 void write_all(const fs::path& folder, const std::vector<OutputFile>& files,
                bool (*is_ours)(const std::vector<std::uint8_t>& bytes)) {

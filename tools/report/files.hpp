@@ -29,6 +29,10 @@ class OutputError : public std::runtime_error {
 void write_all(const std::filesystem::path& folder, const std::vector<OutputFile>& files,
                bool (*is_ours)(const std::vector<std::uint8_t>& bytes));
 
+/// Throws OutputError where something of that name is there that coldbay did not make: to be asked before
+/// long work, so that it is not for nothing.
+void require_free(const std::filesystem::path& name, bool (*is_ours)(const std::vector<std::uint8_t>& bytes));
+
 /// Writes one file where nothing of that name is yet, whole or not at all; folders above it are made. Throws
 /// OutputError, saying what to do, where something is there already: it is left as it is.
 void write_new(const std::filesystem::path& file, const std::vector<std::uint8_t>& bytes);

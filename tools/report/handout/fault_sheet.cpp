@@ -30,10 +30,10 @@ std::string html_of(const std::vector<WordBlock>& blocks) {
 }
 
 /// What blocks take on paper, one below the other, as wide as that and with letters of that size [mm].
-/// Reckoned with the widest of the fonts that sheet.css names, and a tenth more for words that break badly.
+/// Reckoned with the widest of the fonts that sheet.css names, and a little more for words that break badly.
 double height_of(const std::vector<WordBlock>& blocks, double width_mm, double points) {
   constexpr double mm_per_point = 25.4 / 72.0, line = 1.32, between = 0.8, after = 2.2, inset = 5.0,
-                   badly = 1.1;
+                   badly = 1.03;
   constexpr std::size_t most_lines = 100;
   const double size = points * mm_per_point;
   double sum = 0.0;
