@@ -51,7 +51,9 @@ void add_sight(HandoutWall& wall, const FacePair& pair) {
 }  // namespace
 
 bool costlier(const FaultPage& a, const FaultPage& b) {
-  const auto heat = [](const FaultPage& p) { return p.cost ? std::abs(p.cost->extra) : 0.0; };
+  const auto heat = [](const FaultPage& p) {
+    return p.cost ? std::abs(p.cost->extra) * static_cast<double>(p.bays.size()) : 0.0;
+  };
   if (heat(a) != heat(b)) return heat(a) > heat(b);
   return std::abs(a.furthest) > std::abs(b.furthest);
 }

@@ -121,6 +121,8 @@ Drawn drawings(const HandoutWall& wall, const FaultPage& page, const SheetMakers
     v.title = said(
         words, wrong ? "page.drawing wrong" : "page.drawing right",
         {{"where", where}, {"what", wrong ? fault_names(page, words) : said(words, "page.built right")}});
+    v.description = fmt::format("{}. {}", wrong ? fault_names(page, words) : said(words, "page.built right"),
+                                cut_words(wall, page, words));
     v.outside = said(words, "page.outside");
     v.room = said(words, "page.room side");
     return v;

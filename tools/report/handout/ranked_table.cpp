@@ -11,7 +11,10 @@
 namespace coldbay {
 namespace {
 
-std::string cell(std::string_view text) { return fmt::format("<td>{}</td>", escaped(text)); }
+/// A cell, with the name of its column for where the page has no room for columns.
+std::string cell(std::string_view text, std::string_view column) {
+  return fmt::format("<td data-column=\"{}\">{}</td>", escaped(column), escaped(text));
+}
 
 std::string title_of(const RankedFaults::Row& row) {
   return row.wall->c.title.empty() ? row.wall->provenance.case_file : row.wall->c.title;
@@ -26,9 +29,10 @@ std::string table_row(const RankedFaults& faults, std::size_t index, const Words
                   faults.of_several_walls
                       ? fmt::format(" <bdi class=\"of\">{}</bdi>", escaped(title_of(faults.rows[index])))
                       : "");
-  html += cell(place_name(*page, words)) + cell(heat_cell(*wall, *page, words)) +
-          cell(surface_cell(*wall, *page, words));
-  if (years) html += cell(year_cell(*wall, *page));
+  html += cell(place_name(*page, words), said(words, "page.column where")) +
+          cell(heat_cell(*wall, *page, words), said(words, "page.column heat")) +
+          cell(surface_cell(*wall, *page, words), said(words, "page.column worst"));
+  if (years) html += cell(year_cell(*wall, *page), said(words, "page.column year"));
   return html + fmt::format("<td class=\"rank\">{}</td></tr>\n", sheet);
 }
 

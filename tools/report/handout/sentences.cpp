@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/results/survey_rules.hpp"
 #include "tools/case_camera.hpp"
 #include "tools/report/amounts.hpp"
 #include "tools/report/handout/year.hpp"
@@ -92,7 +93,9 @@ Headline headline(const HandoutWall& wall, const FaultPage& page, const Words& w
   const UnitSystem u = wall.c.units;
   const std::string bay = bay_name(page.bays.front(), words);
   if (heat_is_sure(page) && std::abs(page.cost->share) >= worth_telling)
-    return {signed_percent(page.cost->share), said(words, "page.number heat", {{"bay", bay}})};
+    return {signed_percent(page.cost->share),
+            page.bays.size() > 1 ? said(words, "page.number each", {{"bays", place_name(page, words)}})
+                                 : said(words, "page.number heat", {{"bay", bay}})};
   if (std::abs(page.furthest) > surface_uncertainty(wall, page))
     return {fine_difference(page.furthest, u),
             said(words, page.furthest < 0.0 ? "page.number colder" : "page.number warmer")};
@@ -100,7 +103,8 @@ Headline headline(const HandoutWall& wall, const FaultPage& page, const Words& w
 }
 
 std::vector<std::string> normal_sentences(const HandoutWall& wall, const Words& words) {
-  if (!wall.normal) return {};
+  // Of bays of which nobody knows what is right nothing is normal.
+  if (!wall.normal || wall.faces.not_compared.size() == wall.faces.wall.bays.size()) return {};
   const double difference = wall.c.air.inside.temperature - wall.c.air.outside.temperature;
   const UnitSystem u = wall.c.units;
   constexpr double least = 0.05;  // [K]: less is not told apart from nothing
@@ -152,9 +156,16 @@ std::vector<std::string> cost_sentences(const HandoutWall& wall, const FaultPage
                      {{"share", signed_percent(page.cost->share)},
                       {"bay", bay_name(page.bays.front(), words)},
                       {"heat", heat_amount(*page.cost, u)}}));
+  const double count = static_cast<double>(page.bays.size());
+  if (page.bays.size() > 1)
+    out.push_back(said(words, "page.together",
+                       {{"count", std::to_string(page.bays.size())},
+                        {"heat", per_kelvin_text(page.cost->extra * count, u)}}));
+  if (std::find(page.faults.begin(), page.faults.end(), Fault::scraps) != page.faults.end())
+    out.push_back(said(words, "page.one stuffing"));
   if (!heat_is_sure(page)) {
     out.push_back(begun(said(words, "page.less than sure")) + ".");
-  } else if (const auto year = year_of(wall.c, page.cost->extra)) {
+  } else if (const auto year = year_of(wall.c, page.cost->extra * count)) {
     const std::string energy = fmt::format("{} {}", two_digits(year->energy), year->energy_unit);
     out.push_back(year->cost ? said(words, "page.a year costs",
                                     {{"energy", energy}, {"cost", year->cost_text}, {"price", year->price}})
@@ -173,7 +184,7 @@ std::vector<std::string> cost_sentences(const HandoutWall& wall, const FaultPage
 
 std::vector<std::string> weather_sentences(const HandoutWall& wall, const FaultPage& page,
                                            const Words& words) {
-  if (!page.seen) return {};
+  if (!page.seen) return {said(words, "page.alike")};
   const Visibility& v = *page.seen;
   const UnitSystem u = wall.c.units;
   std::vector<std::string> out;
@@ -203,12 +214,15 @@ std::vector<std::string> weather_sentences(const HandoutWall& wall, const FaultP
         out.push_back(said(words, "page.come within", {{"distance", distance_text(*v.come_within, u)}}));
       break;
   }
-  out.push_back(said(words, "page.conditions"));
+  out.push_back(said(words, "page.standard", {{"difference", difference_text(standard_difference, u)}}));
+  const bool heating = wall.c.air.inside.temperature >= wall.c.air.outside.temperature;
+  out.push_back(said(words, heating ? "page.conditions" : "page.conditions cooling"));
   return out;
 }
 
 std::vector<std::string> limit_sentences(const HandoutWall& wall, const FaultPage* page, const Words& words) {
-  std::vector<std::string> out{said(words, "page.limits")};
+  const bool still = wall.c.air.gaps == AirInGaps::still;
+  std::vector<std::string> out{said(words, still ? "page.limits still" : "page.limits")};
   if (page && std::find(page->faults.begin(), page->faults.end(), Fault::box_open) != page->faults.end())
     out.push_back(said(words, "page.ragged"));
   out.push_back(
@@ -220,7 +234,7 @@ std::string heat_cell(const HandoutWall& wall, const FaultPage& page, const Word
   if (!page.cost) return {};
   if (!heat_is_sure(page)) return said(words, "page.cell same");
   return fmt::format("{}, {}", signed_percent(page.cost->share),
-                     per_kelvin_text(page.cost->extra, wall.c.units));
+                     per_kelvin_text(page.cost->extra * static_cast<double>(page.bays.size()), wall.c.units));
 }
 
 std::string surface_cell(const HandoutWall& wall, const FaultPage& page, const Words& words) {
@@ -231,7 +245,7 @@ std::string surface_cell(const HandoutWall& wall, const FaultPage& page, const W
 
 std::string year_cell(const HandoutWall& wall, const FaultPage& page) {
   if (!page.cost || !heat_is_sure(page)) return {};
-  const auto year = year_of(wall.c, page.cost->extra);
+  const auto year = year_of(wall.c, page.cost->extra * static_cast<double>(page.bays.size()));
   if (!year) return {};
   return fmt::format("{} {}{}", two_digits(year->energy), year->energy_unit,
                      year->cost ? ", " + year->cost_text : "");

@@ -263,7 +263,7 @@
       divider: hidden("viewer-divider"), vertical: hidden("viewer-vertical"), level: hidden("viewer-level"),
       tag: hidden("viewer-tag")};
     fill(box, {tabindex: "0", role: "application", "aria-roledescription": say("picture"),
-               "aria-label": say(shows), "aria-describedby": "viewer-keys"},
+               "aria-label": image.alt || say(shows), "aria-describedby": "viewer-keys"},
          [picture.canvas, picture.divider, picture.vertical, picture.level, picture.tag]);
     box.classList.add("viewer-picture");
     figure.append(picture.beyond);

@@ -20,7 +20,7 @@ constexpr double sheet_width = 186.0;  ///< what A4 and Letter both leave betwee
 /// What the whole wall loses, and how much of it for its faults.
 std::string wall_number(const HandoutWall& wall, const Words& words) {
   const auto& built = wall.faces.built.u_value;
-  if (!built || !wall.faces.right || !wall.faces.right->u_value) return {};
+  if (wall.pages.empty() || !built || !wall.faces.right || !wall.faces.right->u_value) return {};
   return fmt::format("<p class=\"number\"><strong>{}</strong> {}</p>",
                      escaped(signed_percent(*built / *wall.faces.right->u_value - 1.0)),
                      escaped(said(words, "page.number wall")));
@@ -28,11 +28,13 @@ std::string wall_number(const HandoutWall& wall, const Words& words) {
 
 std::string airs(const HandoutWall& wall, const Words& words) {
   const UnitSystem u = wall.c.units;
+  const bool close = std::abs(wall.c.air.inside.temperature - wall.c.air.outside.temperature) < 5.0;  // [K]
+  const int decimals = close ? 1 : 0;
   return said(words, "page.air inside",
-              {{"temperature", temperature_text(wall.c.air.inside.temperature, u, 0)}}) +
+              {{"temperature", temperature_text(wall.c.air.inside.temperature, u, decimals)}}) +
          ", " +
          said(words, "page.air outside",
-              {{"temperature", temperature_text(wall.c.air.outside.temperature, u, 0)}});
+              {{"temperature", temperature_text(wall.c.air.outside.temperature, u, decimals)}});
 }
 
 std::string title_of(const HandoutWall& wall, const Words& words) {
@@ -41,8 +43,8 @@ std::string title_of(const HandoutWall& wall, const Words& words) {
 
 std::vector<std::string> above_table(const HandoutWall& wall, const Words& words) {
   std::vector<std::string> all = normal_sentences(wall, words);
-  all.push_back(said(words, "page.one scale"));
-  if (wall.pages.empty()) all.push_back(said(words, "page.no faults"));
+  all.push_back(said(words, "page.one scale") + " " + said(words, "page.difference scale"));
+  if (wall.pages.empty() && wall.faces.not_compared.empty()) all.push_back(said(words, "page.no faults"));
   return all;
 }
 
