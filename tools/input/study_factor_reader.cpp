@@ -37,8 +37,8 @@ class InOneUnit {
     first_ = false;
     if (value->unit != form_.unit && value->unit != also)
       in_.error(node->where,
-                fmt::format("'{}' is not in {}, as the number before it is", shortened(node->text),
-                            form_.unit.empty() ? "a bare number" : form_.unit),
+                fmt::format("'{}' has another unit than the number before it, {}", shortened(node->text),
+                            form_.unit.empty() ? "which has none" : form_.unit),
                 "write both in one unit");
     return value->number;
   }

@@ -19,6 +19,11 @@ bool of_whole_wall(Kept kept) { return kept >= Kept::whole_u; }
 
 bool needs_right(Kept kept) { return kept == Kept::u_right || kept == Kept::extra_heat; }
 
+bool of_surface(Kept kept) {
+  return kept == Kept::coldest_surface || kept == Kept::surface_uncertainty ||
+         kept == Kept::temperature_factor;
+}
+
 /// Name and unit of a result.
 std::pair<const char*, const char*> words_of(Kept kept) {
   switch (kept) {
@@ -83,13 +88,13 @@ void require_reached(const Forecast& f) {
 }
 
 /// As solve_case(), but nothing that is not kept.
-Outcomes solve_sections(const Case& c, bool with_right) {
+Outcomes solve_sections(const Case& c, const Accuracy& accuracy, bool with_right) {
   Outcomes all;
   all.sections.reserve(c.sections.size());
   for (std::size_t s = 0; s < c.sections.size(); ++s) {
-    Outcome o{forecast(c.sections[s], c.air, c.humidity, c.accuracy), {}, {}, {}};
+    Outcome o{forecast(c.sections[s], c.air, {}, accuracy), {}, {}, {}};
     if (with_right && s < c.right.size() && c.right[s]) {
-      o.right = forecast(*c.right[s], c.air, c.humidity, c.accuracy);
+      o.right = forecast(*c.right[s], c.air, {}, accuracy);
       o.effect = effect(c.sections[s], c.air, o.built, *o.right);
     }
     all.sections.push_back(std::move(o));
@@ -97,7 +102,8 @@ Outcomes solve_sections(const Case& c, bool with_right) {
   return all;
 }
 
-Outcomes solve_whole(Case c) {
+Outcomes solve_whole(Case c, const Accuracy& accuracy) {
+  c.accuracy = accuracy;
   c.stuffings.clear();  // a range over seeds is no result that is kept
   return solve_case(c, [](const std::string&) {});
 }
@@ -120,8 +126,13 @@ std::vector<StudyColumn> kept_columns(const std::vector<Kept>& keep,
 
 std::vector<double> solve_kept(const Case& c, const std::vector<Kept>& keep) {
   const bool whole = std::any_of(keep.begin(), keep.end(), of_whole_wall);
-  const Outcomes all =
-      whole ? solve_whole(c) : solve_sections(c, std::any_of(keep.begin(), keep.end(), needs_right));
+  // Where nothing of the room face is kept, it need not be known.
+  const bool surface = std::any_of(keep.begin(), keep.end(), of_surface);
+  constexpr double unasked = 1e3;  // [K]
+  const Accuracy accuracy{c.accuracy.heat, surface ? c.accuracy.surface : unasked};
+  const Outcomes all = whole
+                           ? solve_whole(c, accuracy)
+                           : solve_sections(c, accuracy, std::any_of(keep.begin(), keep.end(), needs_right));
   for (const Outcome& o : all.sections) {
     require_reached(o.built);
     if (o.right) require_reached(*o.right);
