@@ -90,7 +90,7 @@ void open_folder(const fs::path& folder, const StudyCard& card) {
   if (error) fail(folder / "parts", error.value());
 }
 
-Journal::Journal(fs::path folder) : parts_(std::move(folder) / "parts") {}
+Journal::Journal(const fs::path& folder) : parts_(folder / "parts") {}
 
 Journal::~Journal() {
   if (fd_ >= 0) close(fd_);
