@@ -30,6 +30,7 @@
 #include "tools/report/result_json.hpp"
 #include "tools/source_files.hpp"
 #include "tools/start.hpp"
+#include "tools/study/command.hpp"
 #include "tools/verify.hpp"
 
 namespace {
@@ -222,6 +223,30 @@ int run(int argc, char** argv) {
       "catalogue", "solve cases of one fault each, and write a page of them: README.md and pictures");
   catalogue_command->add_option("CASE", files, "the case files, YAML")->required();
   add_folder(catalogue_command, out, "the folder to write them into")->required();
+  StudyWishes study;
+  std::string share;
+  bool list = false;
+  CLI::App* study_command = app.add_subcommand(
+      "study", "solve a case many times, varied as a study file says; what is there already is kept");
+  study_command->add_option("STUDY", file, "the study file, YAML")->required();
+  CLI::Option* study_out = add_folder(study_command, out, "the folder that keeps the study");
+  study_command
+      ->add_option("--jobs", study.jobs, "variants at a time; as many as there are processors unless told")
+      ->check(CLI::Range(1, 1024));
+  CLI::Option* list_option = study_command->add_flag(
+      "--list", list, "print the number of variants and what each varies; solve nothing");
+  CLI::Option* only_option =
+      study_command->add_option("--case", study.only, "solve the variant of that number alone");
+  study_command->add_option("--share", share, "solve the i-th of n shares alone: i/n, i from 1")
+      ->excludes(only_option)
+      ->check([](const std::string& text) {
+        return read_share(text) ? std::string() : "a share is i/n, with i from 1 to n";
+      });
+  list_option->excludes(only_option);
+  CLI::App* collect_command = app.add_subcommand(
+      "collect", "join the shares of a study; say which variants are missing and which failed");
+  collect_command->add_option("FOLDER", files, "the folders that keep them")->required();
+  add_folder(collect_command, out, "the folder to join them in; may be one of them")->required();
   CLI::App* verify_command =
       app.add_subcommand("verify", "solve the check cases and print reference, ours, tolerance, source");
   CLI::App* materials_command =
@@ -229,7 +254,7 @@ int run(int argc, char** argv) {
   materials_command->add_option("WORD", word, "only those with this in their names");
 
   for (CLI::App* command : {predict_command, face_command, outlook_command, handout_command, check_command,
-                            catalogue_command, materials_command})
+                            catalogue_command, materials_command, study_command})
     command
         ->add_option("--materials", own_materials,
                      "a file of materials of your own, added to the known ones or in their place")
@@ -242,7 +267,19 @@ int run(int argc, char** argv) {
   }
   if (verify_command->parsed()) return verify();
   if (start_command->parsed()) return start_case(starter, new_file);
+  if (collect_command->parsed()) return collect_study({files.begin(), files.end()}, out);
   return with_materials(own_materials, [&](const MaterialsFile& materials) {
+    if (study_command->parsed()) {
+      if (list) return list_study(file, materials);
+      if (study_out->count() == 0) {
+        say("--out is required: the folder that keeps the study\n");
+        return exit_code::usage;
+      }
+      study.file = file;
+      study.out = out;
+      if (!share.empty()) study.share = *read_share(share);
+      return run_study(study, materials);
+    }
     if (materials_command->parsed()) return list_materials(word, materials.library);
     if (catalogue_command->parsed()) return make_catalogue(files, out, materials.library);
     if (handout_command->parsed())

@@ -12,6 +12,7 @@
 #include "solver/solve.hpp"
 #include "tools/input/camera_reader.hpp"
 #include "tools/input/case.hpp"
+#include "tools/input/case_document.hpp"
 #include "tools/input/heating_reader.hpp"
 #include "tools/input/library_reader.hpp"
 #include "tools/input/reading.hpp"
@@ -276,7 +277,10 @@ void check_air(const Node* air, const Case& c, Reading& in) {
 Case read_case(const SourceText& source) { return read_case(source, built_in_library()); }
 
 Case read_case(const SourceText& source, const Library& library) {
-  const Node root = read_document(source);
+  return read_case(read_document(source), library);
+}
+
+Case read_case(const Node& root, const Library& library) {
   Library known = library;  // and the case's own over it
   Reading in{UnitSystem::metric, known, {}, {}};
   Case out;

@@ -12,6 +12,7 @@
 #include <sstream>
 #include <utility>
 
+#include "tools/input/case_document.hpp"
 #include "tools/input/places.hpp"
 
 namespace coldbay {
@@ -203,14 +204,14 @@ void require_text(const std::string& text) {
   }
 }
 
+}  // namespace
+
 void set_paths(Node& node, const std::string& path) {
   node.path = path;
   for (std::size_t i = 0; i < node.items.size(); ++i)
     set_paths(node.items[i], fmt::format("{}[{}]", path, i));
   for (auto& entry : node.entries) set_paths(entry.value, path.empty() ? entry.key : path + "." + entry.key);
 }
-
-}  // namespace
 
 const Node* Node::find(const std::string& key) const {
   const auto it = std::find_if(entries.begin(), entries.end(), [&](const Entry& e) { return e.key == key; });

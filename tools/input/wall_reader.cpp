@@ -120,11 +120,6 @@ Post read_post(const Node& node, Reading& in) {
   return post;
 }
 
-bool is_post(const Node& node) {
-  return node.kind == Node::Kind::map && (node.find("studs") != nullptr || node.find("corner") != nullptr) &&
-         node.find("batt") == nullptr && node.find("fill") == nullptr;
-}
-
 /// Bays and what stands between them, left to right. Between two bays there is one stud unless told.
 void read_bays(const Node& node, const std::vector<double>& studs, BaySpace space, Wall& wall, Reading& in) {
   const double web = wall.frame.sheet.value_or(wall.frame.member_width);
@@ -180,6 +175,11 @@ void read_bays(const Node& node, const std::vector<double>& studs, BaySpace spac
 }
 
 }  // namespace
+
+bool is_post(const Node& node) {
+  return node.kind == Node::Kind::map && (node.find("studs") != nullptr || node.find("corner") != nullptr) &&
+         node.find("batt") == nullptr && node.find("fill") == nullptr;
+}
 
 Wall read_wall(const Node& node, Reading& in) {
   Wall wall;

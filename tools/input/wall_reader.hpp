@@ -11,6 +11,9 @@ namespace coldbay {
 /// check(Wall).
 Wall read_wall(const Node& node, Reading& in);
 
+/// Whether an item of the list of bays says what stands between two of them.
+bool is_post(const Node& node);
+
 /// One of `sections`: `plan at HEIGHT`, `vertical through bay N` (its middle) or `vertical at DISTANCE`.
 struct Cut {
   enum class Kind { plan, vertical };

@@ -1,0 +1,149 @@
+#include "tools/study/kept.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <limits>
+#include <utility>
+
+#include "geometry/wall/pieces.hpp"
+#include "solver/solver_error.hpp"
+#include "tools/outcome.hpp"
+
+namespace coldbay {
+namespace {
+
+constexpr double none = std::numeric_limits<double>::quiet_NaN();
+
+bool of_whole_wall(Kept kept) { return kept >= Kept::whole_u; }
+
+bool needs_right(Kept kept) { return kept == Kept::u_right || kept == Kept::extra_heat; }
+
+bool of_surface(Kept kept) {
+  return kept == Kept::coldest_surface || kept == Kept::surface_uncertainty ||
+         kept == Kept::temperature_factor;
+}
+
+/// Name and unit of a result.
+std::pair<const char*, const char*> words_of(Kept kept) {
+  switch (kept) {
+    case Kept::u:
+      return {"U", "W/m2K"};
+    case Kept::u_right:
+      return {"U right", "W/m2K"};
+    case Kept::u_uncertainty:
+      return {"U uncertainty", "W/m2K"};
+    case Kept::heat_flow:
+      return {"heat flow", "W/m"};
+    case Kept::coldest_surface:
+      return {"coldest surface", "°C"};
+    case Kept::surface_uncertainty:
+      return {"surface uncertainty", "K"};
+    case Kept::temperature_factor:
+      return {"temperature factor", ""};
+    case Kept::extra_heat:
+      return {"extra heat", "%"};
+    case Kept::whole_u:
+      return {"whole-wall U", "W/m2K"};
+    case Kept::whole_u_right:
+      return {"whole-wall U right", "W/m2K"};
+    case Kept::whole_extra_heat:
+      break;
+  }
+  return {"whole-wall extra heat", "W/K"};
+}
+
+double of_section(Kept kept, const Outcome& o) {
+  const Results& r = o.built.results;
+  switch (kept) {
+    case Kept::u:
+      return r.u_value.value_or(none);
+    case Kept::u_right:
+      return (o.right ? o.right->results : r).u_value.value_or(none);
+    case Kept::u_uncertainty:
+      return r.u_value_uncertainty.value_or(none);
+    case Kept::heat_flow:
+      return r.flow_unlimited ? none : r.heat_flow;
+    case Kept::coldest_surface:
+      return r.coldest;
+    case Kept::surface_uncertainty:
+      return r.surface_uncertainty;
+    case Kept::temperature_factor:
+      return r.temperature_factor.value_or(none);
+    case Kept::extra_heat:
+      return o.effect ? 100.0 * o.effect->share : 0.0;
+    default:
+      return none;
+  }
+}
+
+double of_wall(Kept kept, const std::optional<WholeWall>& wall) {
+  if (!wall) return none;
+  if (kept == Kept::whole_u) return wall->u_built;
+  return kept == Kept::whole_u_right ? wall->u_right : wall->extra;
+}
+
+void require_reached(const Forecast& f) {
+  if (!f.reached) throw SolverError("the accuracy asked for was not reached");
+}
+
+/// As solve_case(), but nothing that is not kept.
+Outcomes solve_sections(const Case& c, const Accuracy& accuracy, bool with_right) {
+  Outcomes all;
+  all.sections.reserve(c.sections.size());
+  for (std::size_t s = 0; s < c.sections.size(); ++s) {
+    Outcome o{forecast(c.sections[s], c.air, {}, accuracy), {}, {}, {}};
+    if (with_right && s < c.right.size() && c.right[s]) {
+      o.right = forecast(*c.right[s], c.air, {}, accuracy);
+      o.effect = effect(c.sections[s], c.air, o.built, *o.right);
+    }
+    all.sections.push_back(std::move(o));
+  }
+  return all;
+}
+
+Outcomes solve_whole(Case c, const Accuracy& accuracy) {
+  c.accuracy = accuracy;
+  c.stuffings.clear();  // a range over seeds is no result that is kept
+  return solve_case(c, [](const std::string&) {});
+}
+
+}  // namespace
+
+std::vector<StudyColumn> kept_columns(const std::vector<Kept>& keep,
+                                      const std::vector<std::string>& sections) {
+  std::vector<StudyColumn> columns;
+  for (const Kept kept : keep) {
+    const auto [name, unit] = words_of(kept);
+    if (of_whole_wall(kept) || sections.size() == 1)
+      columns.push_back({name, unit, false, false});
+    else
+      for (const std::string& section : sections)
+        columns.push_back({fmt::format("{}, {}", name, section), unit, false, false});
+  }
+  return columns;
+}
+
+std::vector<double> solve_kept(const Case& c, const std::vector<Kept>& keep) {
+  const bool whole = std::any_of(keep.begin(), keep.end(), of_whole_wall);
+  // Where nothing of the room face is kept, it need not be known.
+  const bool surface = std::any_of(keep.begin(), keep.end(), of_surface);
+  constexpr double unasked = 1e3;  // [K]
+  const Accuracy accuracy{c.accuracy.heat, surface ? c.accuracy.surface : unasked};
+  const Outcomes all = whole
+                           ? solve_whole(c, accuracy)
+                           : solve_sections(c, accuracy, std::any_of(keep.begin(), keep.end(), needs_right));
+  for (const Outcome& o : all.sections) {
+    require_reached(o.built);
+    if (o.right) require_reached(*o.right);
+  }
+  std::vector<double> numbers;
+  for (const Kept kept : keep)
+    if (of_whole_wall(kept))
+      numbers.push_back(of_wall(kept, all.wall));
+    else
+      for (const Outcome& o : all.sections) numbers.push_back(of_section(kept, o));
+  return numbers;
+}
+
+}  // namespace coldbay

@@ -1,0 +1,22 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "tools/input/case.hpp"
+#include "tools/study/study.hpp"
+#include "tools/study/table.hpp"
+
+namespace coldbay {
+
+/// The columns of what is kept: each result of every section, then the next; of the whole wall once.
+/// `sections` are their names; one alone needs none.
+std::vector<StudyColumn> kept_columns(const std::vector<Kept>& keep,
+                                      const std::vector<std::string>& sections);
+
+/// Solves as much of a case as is kept, and returns it in the order of the columns and in their units; NaN
+/// where a result has no meaning. Throws SolverError, also where the accuracy was not reached, and ModelError
+/// as forecast() does.
+std::vector<double> solve_kept(const Case& c, const std::vector<Kept>& keep);
+
+}  // namespace coldbay

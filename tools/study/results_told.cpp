@@ -1,0 +1,49 @@
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <string>
+
+#include "tools/study/results.hpp"
+#include "tools/study/rows.hpp"
+
+namespace coldbay {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t most_ranges = 1000;  ///< told of, one after another
+
+void say(const std::string& text) { std::fputs(text.c_str(), stderr); }
+
+const char* ending(std::uint64_t n) { return n == 1 ? "" : "s"; }
+
+}  // namespace
+
+int tell_results(const fs::path& folder, const StudyCard& card, bool share) {
+  RowIndex index(card.n);
+  index.add_folder(folder);
+  write_results(folder, card, index);
+  Ranges missing(most_ranges), failed(most_ranges);
+  RowIndex::Reader reader(index);
+  std::string first_failure;
+  for (std::uint64_t id = 0; id < card.n; ++id) {
+    if (!index.has(id)) {
+      missing.add(id);
+      continue;
+    }
+    const std::string row = reader.row(id);
+    if (!has_failed(row)) continue;
+    if (failed.count() == 0) first_failure = fmt::format("variant {}: {}", id, fields_of(row).back());
+    failed.add(id);
+  }
+  say(fmt::format("{}: {} of {} variant{}\n", (folder / "results.csv").string(), index.there(), card.n,
+                  ending(card.n)));
+  if (missing.count() > 0 && !share)
+    say(fmt::format("missing: {} variant{}: {}\n", missing.count(), ending(missing.count()), missing.text()));
+  if (failed.count() > 0)
+    say(fmt::format("failed: {} variant{}: {}\n  {}\n", failed.count(), ending(failed.count()), failed.text(),
+                    first_failure));
+  return failed.count() > 0 || (missing.count() > 0 && !share) ? 4 : 0;
+}
+
+}  // namespace coldbay
