@@ -32,8 +32,8 @@ Classified classified(const Levels& levels, const std::vector<double>& result, b
   }
   const auto n = static_cast<double>(all.y.size());
   all.mean /= n;
-  const auto most = every_combination ? levels.count() : static_cast<std::size_t>(2.0 * std::sqrt(n));
-  const Classes classes = classes_of(levels, std::max(most, std::size_t{2}));
+  const auto most = every_combination ? levels.count() : static_cast<std::size_t>(std::sqrt(n));
+  const Classes classes = classes_of(levels, std::max(most, std::size_t{8}));
   std::vector<std::size_t> rows(classes.count, 0);
   all.means.assign(classes.count, 0.0);
   all.of.reserve(all.y.size());

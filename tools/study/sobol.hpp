@@ -26,9 +26,9 @@ bool is_every_combination(const std::vector<Levels>& levels, const std::vector<d
 ///
 ///   S = 1 - W / V,    W = sum of squares within classes / (n - k),    V = sum of squares / (n - 1).
 ///
-/// Classes are the values themselves, or where those are more than 2 sqrt(n) so many stretches: what a smooth
-/// effect varies within one is of order 1/n of its variance. The error is that of the ratio to first order,
-/// from what each row adds to W and V, and beside it that of the n - k degrees.
+/// Classes are the values themselves, or where those are more than sqrt(n), at least 8, so many stretches:
+/// what a smooth effect varies within one is of order 1/n of its variance. The error is that of the ratio to
+/// first order, from what each row adds to W and V, and beside it that of the n - k degrees.
 ///
 /// The parameters must vary independently of each other; of those varied together each has the index of both.
 /// NaN where the result is the same in all rows, fewer than ten rows have one, or no class has two.

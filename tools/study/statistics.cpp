@@ -12,35 +12,8 @@ namespace {
 
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
 
-/// Ranks from 1; equal values share the mean of theirs.
-std::vector<double> ranks_of(const std::vector<double>& values) {
-  std::vector<std::size_t> order(values.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
-  std::vector<double> ranks(values.size());
-  for (std::size_t from = 0; from < order.size();) {
-    std::size_t to = from + 1;
-    while (to < order.size() && values[order[to]] == values[order[from]]) ++to;
-    const double shared = 0.5 * static_cast<double>(from + 1 + to);
-    for (std::size_t i = from; i < to; ++i) ranks[order[i]] = shared;
-    from = to;
-  }
-  return ranks;
-}
-
 double mean_of(const std::vector<double>& values) {
   return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
-}
-
-double correlation(const std::vector<double>& x, const std::vector<double>& y) {
-  const double mx = mean_of(x), my = mean_of(y);
-  double xx = 0.0, yy = 0.0, xy = 0.0;
-  for (std::size_t i = 0; i < x.size(); ++i) {
-    xx += (x[i] - mx) * (x[i] - mx);
-    yy += (y[i] - my) * (y[i] - my);
-    xy += (x[i] - mx) * (y[i] - my);
-  }
-  return xx > 0.0 && yy > 0.0 ? xy / std::sqrt(xx * yy) : nothing;
 }
 
 bool has_two_values(const StudyTable& table, std::size_t column) {
@@ -76,6 +49,43 @@ Band band_of(std::vector<double> values) {
           quantile(values, 0.95), values.front(),        values.back()};
 }
 
+std::vector<double> ranks_of(std::span<const double> values) {
+  std::vector<std::size_t> order;
+  order.reserve(values.size());
+  for (std::size_t i = 0; i < values.size(); ++i)
+    if (std::isfinite(values[i])) order.push_back(i);
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+  std::vector<double> ranks(values.size(), nothing);
+  for (std::size_t from = 0; from < order.size();) {
+    std::size_t to = from + 1;
+    while (to < order.size() && values[order[to]] == values[order[from]]) ++to;
+    const double shared = 0.5 * static_cast<double>(from + 1 + to);
+    for (std::size_t i = from; i < to; ++i) ranks[order[i]] = shared;
+    from = to;
+  }
+  return ranks;
+}
+
+double correlation_of(std::span<const double> x, std::span<const double> y) {
+  assert(x.size() == y.size());
+  double n = 0.0, mx = 0.0, my = 0.0, xx = 0.0, yy = 0.0, xy = 0.0;
+  const auto has_both = [&](std::size_t i) { return std::isfinite(x[i]) && std::isfinite(y[i]); };
+  for (std::size_t i = 0; i < x.size(); ++i) {
+    if (!has_both(i)) continue;
+    n += 1.0;
+    mx += x[i];
+    my += y[i];
+  }
+  for (std::size_t i = 0; i < x.size(); ++i) {
+    if (!has_both(i)) continue;
+    const double dx = x[i] - mx / n, dy = y[i] - my / n;
+    xx += dx * dx;
+    yy += dy * dy;
+    xy += dx * dy;
+  }
+  return xx > 0.0 && yy > 0.0 ? xy / std::sqrt(xx * yy) : nothing;
+}
+
 double rank_correlation(std::span<const double> x, std::span<const double> y) {
   assert(x.size() == y.size());
   std::vector<double> a, b;
@@ -86,7 +96,7 @@ double rank_correlation(std::span<const double> x, std::span<const double> y) {
     a.push_back(x[i]);
     b.push_back(y[i]);
   }
-  return a.size() < 2 ? nothing : correlation(ranks_of(a), ranks_of(b));
+  return correlation_of(ranks_of(a), ranks_of(b));
 }
 
 Levels levels_of(const StudyTable& table, std::size_t column) {

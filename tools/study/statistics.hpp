@@ -28,6 +28,11 @@ Band band_of(std::vector<double> values);
 /// same in all.
 double rank_correlation(std::span<const double> x, std::span<const double> y);
 
+/// The same in two steps, for those who need many: ranks from 1 among the finite values, NaN for the others,
+/// and Pearson's of two columns of ranks over the rows that both have.
+std::vector<double> ranks_of(std::span<const double> values);
+double correlation_of(std::span<const double> x, std::span<const double> y);
+
 /// What a column takes as values, each once: numbers rising, texts in the order they first occur. Rows are
 /// those in which the column has a value; the others are in no level.
 struct Levels {
