@@ -222,14 +222,14 @@ TEST(Statistics, NoIndexWhereNothingVaries) {
 
 TEST(Statistics, EffectsByLevelAndByStretch) {
   const StudyTable levels = table_of({{"a", {2, 1, 2, 1}}}, {5, 1, 7, nan});
-  const Effect effect = effect_of(levels, 0, levels_of(levels, 0), 1);
+  const Effect effect = effect_of(levels_of(levels, 0), levels.numbers[1]);
   ASSERT_EQ(effect.levels.size(), 2U);
   EXPECT_EQ(effect.levels[0].middle, 1.0);
   EXPECT_EQ(effect.levels[0].result.n, 1U);
   EXPECT_NEAR(effect.levels[1].result.mean, 6.0, rounding);
 
   const StudyTable many = drawn(1, 1000, 7, [](const auto& x) { return 3.0 * x[0]; });
-  const Effect stretches = effect_of(many, 0, levels_of(many, 0), 1);
+  const Effect stretches = effect_of(levels_of(many, 0), many.numbers[1]);
   ASSERT_TRUE(stretches.by_stretches);
   ASSERT_EQ(stretches.levels.size(), 20U);
   for (const EffectLevel& level : stretches.levels) {
@@ -242,7 +242,7 @@ TEST(Statistics, EffectsByLevelAndByStretch) {
 TEST(Statistics, OneAtATimeHoldsTheRestStill) {
   const StudyTable table =
       table_of({{"a", {2, 1, 4, 2, 2, 9}}, {"b", {5, 5, 5, 0, 7, 9}}}, {9, 7, 13, 4, 11, 1000});
-  const auto swings = one_at_a_time(table, {0, 1}, all_levels(table), 2);
+  const auto swings = one_at_a_time(table, {0, 1}, all_levels(table), moves_of(all_levels(table)), 2);
   ASSERT_EQ(swings.size(), 2U);
   EXPECT_EQ(swings[0].parameter, 1U);  // 4 to 11, more than 7 to 13
   EXPECT_NEAR(swings[0].at_from, 4.0, rounding);
@@ -251,13 +251,17 @@ TEST(Statistics, OneAtATimeHoldsTheRestStill) {
   EXPECT_EQ(swings[1].to, 4.0);
   EXPECT_NEAR(swings[1].at_to - swings[1].at_from, 6.0, rounding);
   EXPECT_TRUE(swings[0].all_else_still && swings[1].all_else_still);
+  EXPECT_FALSE(is_one_at_a_time(moves_of(all_levels(table))));
+  StudyTable singly = table;
+  singly.numbers[0][5] = 2.0;
+  EXPECT_TRUE(is_one_at_a_time(moves_of(all_levels(singly))));
 }
 
 // Draws have no such rows: means of the outer stretches, of a fifth of [0, 1] each, 0.1 and 0.9 of the slope,
 // within four times the deviation of a mean of 20 even draws of that width, 0.2/sqrt(12 x 20), times sqrt(2).
 TEST(Statistics, OneAtATimeOfDrawsIsAMean) {
   const StudyTable table = drawn(2, 100, 5, [](const auto& x) { return 3.0 * x[0]; });
-  const auto swings = one_at_a_time(table, {0, 1}, all_levels(table), 2);
+  const auto swings = one_at_a_time(table, {0, 1}, all_levels(table), moves_of(all_levels(table)), 2);
   ASSERT_EQ(swings.size(), 2U);
   EXPECT_EQ(swings[0].parameter, 0U);
   EXPECT_FALSE(swings[0].all_else_still);

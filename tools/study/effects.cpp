@@ -33,21 +33,17 @@ std::size_t middle_level(const Levels& levels) {
   return rows.size() - 1;
 }
 
-/// The mean of a result by level, over the rows in which all other parameters stand at their middle.
-std::vector<double> means_at_middle(const std::vector<double>& result, const std::vector<Levels>& levels,
-                                    const std::vector<std::size_t>& middles, std::size_t moved) {
-  std::vector<double> sum(levels[moved].count(), 0.0);
+/// The mean of a result by level; NaN where there is none.
+std::vector<double> means_by_level(const Levels& levels, const std::vector<double>& result) {
+  std::vector<double> sum(levels.count(), 0.0);
   std::vector<std::size_t> n(sum.size(), 0);
   for (std::size_t row = 0; row < result.size(); ++row) {
-    bool still = std::isfinite(result[row]) && levels[moved].of_row[row] != Levels::none;
-    for (std::size_t p = 0; still && p < levels.size(); ++p)
-      still = p == moved || levels[p].of_row[row] == middles[p];
-    if (!still) continue;
-    sum[levels[moved].of_row[row]] += result[row];
-    ++n[levels[moved].of_row[row]];
+    const std::size_t level = levels.of_row[row];
+    if (level == Levels::none || !std::isfinite(result[row])) continue;
+    sum[level] += result[row];
+    ++n[level];
   }
-  for (std::size_t i = 0; i < sum.size(); ++i)
-    sum[i] /= static_cast<double>(n[i]);  // NaN where there is none
+  for (std::size_t i = 0; i < sum.size(); ++i) sum[i] /= static_cast<double>(n[i]);
   return sum;
 }
 
@@ -68,24 +64,22 @@ std::optional<Swing> swing_between(std::size_t parameter, const std::vector<Stan
   return Swing{parameter, from->at, to->at, from->text, to->text, from->result, to->result, false};
 }
 
-std::optional<Swing> swing_of(const StudyTable& table, std::size_t parameter, std::size_t moved,
-                              const std::vector<Levels>& levels, const std::vector<std::size_t>& middles,
-                              std::size_t result) {
-  const bool is_text = table.columns[parameter].is_text;
-  const std::vector<double> means = means_at_middle(table.numbers[result], levels, middles, moved);
+std::optional<Swing> swing_of(std::size_t parameter, const Levels& levels, const std::vector<double>& still,
+                              const std::vector<double>& result) {
+  const bool is_text = !levels.texts.empty();
+  const std::vector<double> means = means_by_level(levels, still);
   std::vector<Stand> stands;
   stands.reserve(means.size());
   for (std::size_t i = 0; i < means.size(); ++i)
     if (std::isfinite(means[i]))
-      stands.push_back(
-          {is_text ? 0.0 : levels[moved].numbers[i], is_text ? levels[moved].texts[i] : "", means[i]});
+      stands.push_back({is_text ? 0.0 : levels.numbers[i], is_text ? levels.texts[i] : "", means[i]});
   auto swing = swing_between(parameter, stands, is_text);
   if (swing) {
     swing->all_else_still = true;
     return swing;
   }
   stands.clear();
-  for (const EffectLevel& level : effect_of(table, parameter, levels[moved], result).levels)
+  for (const EffectLevel& level : effect_of(levels, result).levels)
     stands.push_back({level.middle, level.text, level.result.mean});
   return swing_between(parameter, stands, is_text);
 }
@@ -112,45 +106,71 @@ Classes classes_of(const Levels& levels, std::size_t most) {
   return classes;
 }
 
-Effect effect_of(const StudyTable& table, std::size_t parameter, const Levels& levels, std::size_t result) {
-  const bool is_text = table.columns[parameter].is_text;
+Effect effect_of(const Levels& levels, const std::vector<double>& result) {
+  const bool is_text = !levels.texts.empty();
   const std::size_t n_rows = levels.of_row.size();
   const std::size_t stretches = std::clamp(n_rows / rows_of_stretch, std::size_t{4}, most_stretches);
   const bool by_stretches = !is_text && levels.count() > most_values;
   const Classes classes = classes_of(levels, by_stretches ? stretches : levels.count());
-  std::vector<std::vector<double>> values(classes.count), places(classes.count);
+  std::vector<EffectLevel> all(classes.count);
+  std::vector<std::vector<double>> values(classes.count);
   for (std::size_t row = 0; row < n_rows; ++row) {
     const std::size_t level = levels.of_row[row];
-    if (level == Levels::none || !std::isfinite(table.numbers[result][row])) continue;
-    values[classes.of_level[level]].push_back(table.numbers[result][row]);
-    if (!is_text) places[classes.of_level[level]].push_back(levels.numbers[level]);
+    if (level == Levels::none || !std::isfinite(result[row])) continue;
+    const std::size_t k = classes.of_level[level];
+    if (!is_text) {
+      const double at = levels.numbers[level];
+      all[k].from = values[k].empty() ? at : std::min(all[k].from, at);
+      all[k].to = values[k].empty() ? at : std::max(all[k].to, at);
+      all[k].middle += at;
+    }
+    values[k].push_back(result[row]);
   }
   Effect effect{by_stretches, {}};
-  for (std::size_t i = 0; i < classes.count; ++i) {
-    if (values[i].empty()) continue;
-    EffectLevel level;
-    if (is_text) {
-      level.text = levels.texts[i];
-    } else {
-      const Band along = band_of(std::move(places[i]));
-      level.from = along.least;
-      level.to = along.greatest;
-      level.middle = along.mean;
-    }
-    level.result = band_of(std::move(values[i]));
-    effect.levels.push_back(std::move(level));
+  for (std::size_t k = 0; k < all.size(); ++k) {
+    if (values[k].empty()) continue;
+    if (is_text) all[k].text = levels.texts[k];
+    // One value is itself: a mean of it is off by rounding.
+    all[k].middle =
+        all[k].from == all[k].to ? all[k].from : all[k].middle / static_cast<double>(values[k].size());
+    all[k].result = band_of(std::move(values[k]));
+    effect.levels.push_back(std::move(all[k]));
   }
   return effect;
 }
 
+Moves moves_of(const std::vector<Levels>& levels) {
+  Moves moves;
+  moves.middles.reserve(levels.size());
+  for (const Levels& one : levels) moves.middles.push_back(middle_level(one));
+  moves.moved.assign(levels.empty() ? 0 : levels.front().of_row.size(), 0);
+  for (std::size_t p = 0; p < levels.size(); ++p)
+    for (std::size_t row = 0; row < moves.moved.size(); ++row)
+      if (levels[p].of_row[row] != moves.middles[p] && moves.moved[row] < 2) ++moves.moved[row];
+  return moves;
+}
+
+bool is_one_at_a_time(const Moves& moves) {
+  return std::none_of(moves.moved.begin(), moves.moved.end(), [](unsigned char n) { return n > 1; });
+}
+
+std::vector<double> with_all_else_still(const std::vector<Levels>& levels, const Moves& moves,
+                                        std::size_t moved, const std::vector<double>& result) {
+  std::vector<double> still = result;
+  for (std::size_t row = 0; row < still.size(); ++row) {
+    const int own = levels[moved].of_row[row] != moves.middles[moved] ? 1 : 0;
+    if (moves.moved[row] > own) still[row] = std::numeric_limits<double>::quiet_NaN();
+  }
+  return still;
+}
+
 std::vector<Swing> one_at_a_time(const StudyTable& table, const std::vector<std::size_t>& parameters,
-                                 const std::vector<Levels>& levels, std::size_t result) {
-  std::vector<std::size_t> middles;
-  middles.reserve(levels.size());
-  for (const Levels& one : levels) middles.push_back(middle_level(one));
+                                 const std::vector<Levels>& levels, const Moves& moves, std::size_t result) {
+  const std::vector<double>& values = table.numbers[result];
   std::vector<Swing> swings;
   for (std::size_t p = 0; p < parameters.size(); ++p)
-    if (auto swing = swing_of(table, parameters[p], p, levels, middles, result))
+    if (auto swing =
+            swing_of(parameters[p], levels[p], with_all_else_still(levels, moves, p, values), values))
       swings.push_back(std::move(*swing));
   std::stable_sort(swings.begin(), swings.end(), [](const Swing& a, const Swing& b) {
     return std::abs(a.at_to - a.at_from) > std::abs(b.at_to - b.at_from);

@@ -33,7 +33,22 @@ struct Effect {
 };
 
 /// Up to 24 values stand by themselves; more are gathered into at most 20 stretches of 20 rows and more.
-Effect effect_of(const StudyTable& table, std::size_t parameter, const Levels& levels, std::size_t result);
+Effect effect_of(const Levels& levels, const std::vector<double>& result);
+
+/// Which rows have parameters away from their middle (see Swing).
+struct Moves {
+  std::vector<std::size_t> middles;  ///< a level of each parameter
+  std::vector<unsigned char> moved;  ///< by row: how many are away from theirs, up to two
+};
+Moves moves_of(const std::vector<Levels>& levels);
+
+/// True where no row has more than one away, as in a study that moves one at a time: then means over all else
+/// mean nothing.
+bool is_one_at_a_time(const Moves& moves);
+
+/// The result in the rows in which all parameters but one stand at their middle; NaN in the others.
+std::vector<double> with_all_else_still(const std::vector<Levels>& levels, const Moves& moves,
+                                        std::size_t moved, const std::vector<double>& result);
 
 /// What a result changes by when one parameter goes from its lowest value to its highest; one of texts from
 /// where the result is least to where it is greatest.
@@ -51,7 +66,7 @@ struct Swing {
 /// By the size of the change, greatest first; parameters for which nothing is known are left out. `levels`
 /// are of `parameters`, in their order.
 std::vector<Swing> one_at_a_time(const StudyTable& table, const std::vector<std::size_t>& parameters,
-                                 const std::vector<Levels>& levels, std::size_t result);
+                                 const std::vector<Levels>& levels, const Moves& moves, std::size_t result);
 
 /// One combination of the parameters that are texts (which fill, how laid, which fault), over all else.
 struct Combination {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "tools/report/labels.hpp"
 #include "tools/report/study/figures.hpp"
 
 namespace coldbay {
@@ -31,7 +32,11 @@ bool is_degrees(const std::string& unit) {
   return unit == "C" || unit == "F" || unit == "degC" || unit == "degF" || unit == "°C" || unit == "°F";
 }
 
-std::string signed_text(double value) { return (value > 0.0 ? "+" : "") + number_text(value); }
+std::string signed_text(double value) {
+  std::string text = value > 0.0 ? "+" : "";
+  text += number_text(value);
+  return text;
+}
 
 /// "0.412", and after the first "0.431, +4.6 %".
 std::string rank_value(double mean, double first, bool as_share) {
@@ -74,8 +79,7 @@ double sum_of(const std::vector<Share>& shares) {
 
 std::string share_value(const FirstOrder& f) {
   if (!std::isfinite(f.index)) return "not known";
-  return f.error > 0.0 ? fmt::format("{:.3f} ± {:.3f}", f.index, 2.0 * f.error)
-                       : fmt::format("{:.3f}", f.index);
+  return fixed_number(f.index, 3) + (f.error > 0.0 ? fmt::format(" ± {:.3f}", 2.0 * f.error) : "");
 }
 
 }  // namespace
@@ -196,7 +200,7 @@ StudyFigure shares_figure(const StudyColumn& result, const std::vector<Share>& s
   }
   const double rest = 1.0 - sum_of(shares);
   if (std::isfinite(rest)) {
-    y = write_row(rows, y, "left for what parameters do together", fmt::format("{:.3f}", rest));
+    y = write_row(rows, y, "left for what parameters do together", fixed_number(rest, 3));
     draw_box(rows, "open", {x.at(0.0), y + 0.9, x.at(on(rest)), y + 0.9 + bar_height});
     y += 0.9 + bar_height + row_gap;
   }

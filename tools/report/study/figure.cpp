@@ -24,7 +24,7 @@ std::string with_power(double value, int digits) {
                      std::abs(power));
 }
 
-bool needs_power(double greatest, double step) { return greatest >= 1e6 || step < 1e-5; }
+bool needs_power(double greatest, double step) { return greatest >= 1e6 || greatest < 1e-4 || step < 1e-9; }
 
 /// A number and the stretch it would take.
 struct TickLabel {
@@ -129,6 +129,12 @@ std::string number_text(double value) {
   if (size >= 1e6 || size < 1e-4) return with_power(value, 4);
   const int magnitude = static_cast<int>(std::floor(std::log10(size)));
   return short_number(value, std::clamp(3 - magnitude, 0, 7));
+}
+
+std::string grouped(std::size_t n) {
+  std::string text = fmt::format("{}", n);
+  for (std::size_t at = text.size(); at > 3;) text.insert(at -= 3, ",");
+  return text;
 }
 
 void draw_axis_below(Figure& figure, const PaperAxis& axis, double from, double to, std::string_view name) {

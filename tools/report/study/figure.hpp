@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -52,6 +53,9 @@ PaperAxis axis_over(double least, double greatest, bool from_zero, double start,
 /// "0.35", "−12", "1.2e−7": as a tick says it, and to four digits.
 std::string tick_text(const Ticks& ticks, double value);
 std::string number_text(double value);
+
+/// "100,000"
+std::string grouped(std::size_t n);
 
 /// Thin lines across `from` to `to` at each tick, and numbers below; `name` in the middle under them, where
 /// there is one. Of numbers that would touch every second is left out. Takes axis_below under `to`.

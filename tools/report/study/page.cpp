@@ -54,10 +54,10 @@ std::string values_text(const StudyTable& table, std::size_t column) {
   if (n <= most_named) return fmt::format("{}", fmt::join(names, ", "));
   if (!levels.texts.empty()) {
     names.resize(most_named);
-    return fmt::format("{} and {} more", fmt::join(names, ", "), n - most_named);
+    return fmt::format("{} and {} more", fmt::join(names, ", "), grouped(n - most_named));
   }
   return fmt::format("{} to {}, {} values", number_text(levels.numbers.front()),
-                     number_text(levels.numbers.back()), n);
+                     number_text(levels.numbers.back()), grouped(n));
 }
 
 std::string varied_markup(const StudyTable& table) {
@@ -75,8 +75,9 @@ std::string results_markup(const StudyTable& solved) {
   for (const std::size_t c : results_of(solved)) {
     const Band b = band_of(solved.numbers[c]);
     rows += fmt::format("<tr><th>{}</th>", escaped(name_with_unit(solved.columns[c])));
-    if (b.n == 0) {
-      rows += "<td class=\"name\" colspan=\"6\">no variant has it</td></tr>\n";
+    if (b.n == 0 || b.least == b.greatest) {
+      rows += fmt::format("<td class=\"name\" colspan=\"6\">{}</td></tr>\n",
+                          b.n == 0 ? "no variant has it" : "the same in all: " + number_text(b.least));
       continue;
     }
     for (const double v : {b.least, b.low, b.median, b.mean, b.high, b.greatest})
@@ -121,7 +122,8 @@ std::string failures_markup(const StudyTable& table) {
   std::stable_sort(all.begin(), all.end(), [](const Failure& a, const Failure& b) { return a.n > b.n; });
   std::string out =
       "<section><h2>Variants that failed</h2>\n<p>They are in no figure and no number above.</p>\n"
-      "<table class=\"plain\"><thead><tr><th>variants</th><th>the first</th><th>why</th></tr></thead><tbody>";
+      "<table class=\"plain\"><thead><tr><th>variants</th><th>the first</th><th "
+      "class=\"name\">why</th></tr></thead><tbody>";
   for (std::size_t i = 0; i < std::min(most_messages, all.size()); ++i) {
     constexpr std::size_t longest = 300;  // bytes
     const std::string& m = all[i].message;
@@ -177,8 +179,8 @@ std::string study_html(const StudyTable& table, const std::string& title,
   out.append(coldbay_study_css_begin, coldbay_study_css_end);
   out += "</style></head>\n<body><main>\n<header>";
   out += tag("h1", title);
-  out += tag("p", fmt::format("{} variants{}", table.ids.size(),
-                              n_failed > 0 ? fmt::format(", {} of them failed", n_failed) : ""));
+  out += tag("p", fmt::format("{} variants{}", grouped(table.ids.size()),
+                              n_failed > 0 ? fmt::format(", {} of them failed", grouped(n_failed)) : ""));
   for (const std::string& line : provenance) out += fmt::format("<p class=\"where\">{}</p>\n", escaped(line));
   out += "</header>\n<section class=\"tables\">" + varied_markup(table) + results_markup(solved) +
          "</section>\n";

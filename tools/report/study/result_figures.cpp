@@ -15,6 +15,11 @@ std::vector<double> values_of(const StudyTable& table, std::size_t column) {
   return values;
 }
 
+bool is_constant(const std::vector<double>& values) {
+  const auto [least, greatest] = std::minmax_element(values.begin(), values.end());
+  return *greatest - *least <= 1e-12 * std::max(std::abs(*least), std::abs(*greatest));  // rounding
+}
+
 double correlation_between(const StudyView& view, std::size_t a, std::size_t b) {
   if (view.ranks[a].empty() || view.ranks[b].empty()) return std::numeric_limits<double>::quiet_NaN();
   return correlation_of(view.ranks[a], view.ranks[b]);
@@ -72,9 +77,10 @@ StudyFigure pair_of(const StudyView& view, std::size_t across, std::size_t up) {
 }  // namespace
 
 StudyView view_of(const StudyTable& solved) {
-  StudyView view{&solved, parameters_of(solved), results_of(solved), {}, {}};
+  StudyView view{&solved, parameters_of(solved), results_of(solved), {}, {}, {}};
   view.levels.reserve(view.parameters.size());
   for (const std::size_t p : view.parameters) view.levels.push_back(levels_of(solved, p));
+  view.moves = moves_of(view.levels);
   view.ranks.resize(solved.columns.size());
   for (std::size_t c = 0; c < solved.columns.size(); ++c)
     if (!solved.columns[c].is_text) view.ranks[c] = ranks_of(solved.numbers[c]);
@@ -86,19 +92,22 @@ std::vector<StudyFigure> figures_of(const StudyView& view, std::size_t result) {
   const StudyColumn& column = table.columns[result];
   std::vector<StudyFigure> figures;
   const std::vector<double> values = values_of(table, result);
-  if (values.empty()) return figures;
+  if (values.empty() || is_constant(values)) return figures;
   figures.push_back(distribution_figure(column, values));
   const std::vector<FirstOrder> first = first_orders(view, result);
   const std::vector<std::size_t> order = by_share(first);
   std::vector<Share> shares = shares_of(view, result, first, order);
-  if (shares.size() > 1) figures.push_back(shares_figure(column, shares));
+  const bool singly = is_one_at_a_time(view.moves);
+  if (shares.size() > 1 && !singly) figures.push_back(shares_figure(column, shares));
   const auto ranked = ranked_combinations(table, view.parameters, result);
   if (ranked.size() > 1) figures.push_back(ranked_figure(text_columns(view), column, ranked));
-  std::vector<Swing> swings = one_at_a_time(table, view.parameters, view.levels, result);
+  std::vector<Swing> swings = one_at_a_time(table, view.parameters, view.levels, view.moves, result);
   if (!swings.empty()) figures.push_back(swings_figure(table.columns, column, swings));
   for (std::size_t i = 0; i < std::min(order.size(), most_effects); ++i) {
     const std::size_t p = view.parameters[order[i]];
-    const Effect effect = effect_of(table, p, view.levels[order[i]], result);
+    const std::vector<double>& all = table.numbers[result];
+    const Effect effect = effect_of(
+        view.levels[order[i]], singly ? with_all_else_still(view.levels, view.moves, order[i], all) : all);
     if (effect.levels.empty()) continue;
     const StudyColumn& parameter = table.columns[p];
     figures.push_back(parameter.is_text ? boxes_figure(parameter, column, effect)

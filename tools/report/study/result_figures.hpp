@@ -14,7 +14,8 @@ struct StudyView {
   const StudyTable* table = nullptr;
   std::vector<std::size_t> parameters, results;  ///< columns
   std::vector<Levels> levels;                    ///< of the parameters
-  std::vector<std::vector<double>> ranks;        ///< by column; empty for texts
+  Moves moves;
+  std::vector<std::vector<double>> ranks;  ///< by column; empty for texts
 };
 StudyView view_of(const StudyTable& solved);
 
@@ -22,7 +23,7 @@ StudyView view_of(const StudyTable& solved);
 inline constexpr std::size_t most_results = 6, most_effects = 12, most_bars = 24, most_pairs = 24;
 
 /// All figures of one result but the pairs: distribution, shares, ranked texts, one at a time, effects by the
-/// size of their share. Empty where no row has a value.
+/// size of their share. Empty where no row has a value, or all have the same.
 std::vector<StudyFigure> figures_of(const StudyView& view, std::size_t result);
 
 /// Each result over the parameters of numbers it goes with most closely, and results over each other.

@@ -113,7 +113,7 @@ void draw_cells(Figure& figure, const PaperAxis& ax, const PaperAxis& ay, const 
 
 /// What the greys stand for, below the figure.
 std::string steps_text(std::size_t n) {
-  return fmt::format("{} variants, counted in cells: the darker, the more.", n);
+  return fmt::format("{} variants, counted in cells: the darker, the more.", grouped(n));
 }
 
 }  // namespace
@@ -157,7 +157,8 @@ StudyFigure distribution_figure(const StudyColumn& result, const std::vector<dou
           Anchor::middle, marks[i].text, "value");
   }
   figure.height = top + height + axis_below;
-  out.note = fmt::format("How many of {} variants. Nine in ten lie between the dashed lines.", sorted.size());
+  out.note = fmt::format("How many of {} variants. Nine in ten lie between the dashed lines.",
+                         grouped(sorted.size()));
   return out;
 }
 
