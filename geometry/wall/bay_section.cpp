@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "geometry/wall/build.hpp"
 #include "geometry/wall/cuts.hpp"
@@ -37,6 +38,17 @@ bool is_along_the_height(Fault fault, const Bay& bay) {
     default:
       return false;
   }
+}
+
+/// The height of the middle of what is boxed in, where that is what is wrong; a duct runs all the way up.
+std::optional<double> boxed_height(const Bay& bay, const std::vector<Fault>& faults) {
+  const bool boxed = std::any_of(faults.begin(), faults.end(), [](Fault f) {
+    return f == Fault::box_open || f == Fault::box_squeezed || f == Fault::box_piece ||
+           f == Fault::box_margin;
+  });
+  if (!boxed || bay.enclosures.empty() || bay.enclosures.front().kind == Enclosure::Kind::duct)
+    return std::nullopt;
+  return bay.enclosures.front().centre;
 }
 
 /// The middle of the stretch between two changes, within `reach`, at which a plane shows most of the bay's
@@ -76,7 +88,8 @@ BaySection bay_section(const Wall& wall, const Wall& right, std::size_t bay,
     return {vertical_section(one, built, at, name, path),
             vertical_section(as_right, built_as_right, at, name, path), at - place.clear.from};
   }
-  const double at = best_place(one, built, Direction::up, place.up);
+  const auto boxed = boxed_height(one.bays[0], faults);
+  const double at = boxed ? *boxed : best_place(one, built, Direction::up, place.up);
   return {plan_section(one, built, at, name, path), plan_section(as_right, built_as_right, at, name, path),
           at};
 }

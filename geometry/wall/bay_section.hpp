@@ -16,9 +16,10 @@ struct BaySection {
 };
 
 /// A vertical cut for what is wrong along the height (an end cut short, folded, slumped; what crosses the bay
-/// from stud to stud), else a plan; of the places that show most of the faults the one nearest to the middle.
-/// `right` is the same wall as built_right() gives it. Throws ModelError where the bay cannot be cut: the
-/// U-value of its opening is not known.
+/// from stud to stud), else a plan: through the middle
+/// of a box that is what is wrong, or of the places that show most of the faults the one nearest to the
+/// middle. `right` is the same wall as built_right() gives it. Throws ModelError where the bay cannot be cut:
+/// the U-value of its opening is not known.
 BaySection bay_section(const Wall& wall, const Wall& right, std::size_t bay,
                        const std::vector<Fault>& faults);
 

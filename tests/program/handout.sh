@@ -42,7 +42,7 @@ make_page() { # NAME, options of the handout
   "$coldbay" face "$name.yaml" --out "$name" --within 0.1 >/dev/null 2>&1 || complain "the face of $name ended with $?"
 }
 make_page wall
-make_page strip --language spanish --paper letter
+make_page strip --language es --paper letter
 make_page hostile
 [ $failed = 0 ] || exit 1
 

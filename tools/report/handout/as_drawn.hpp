@@ -4,12 +4,10 @@
 
 namespace coldbay {
 
-/// A section with the shapes a draughtsman would draw in place of those the solver wants, of the same area:
-///
-///     a taper or a round in steps that lie on grid lines   slants from step to step
-///     the square of a hollow pipe or conduit               a circle, its walls as thick
-///
-/// Everything else, and the order of painting, is as it was.
+/// A section with the shapes a draughtsman would draw in place of those the solver wants. A taper or a round
+/// in steps becomes slants from step to step, of the same area but for a hollow round's, a tenth more; the
+/// square of a hollow pipe or conduit becomes a circle of the same area, its wall as thick. Everything else,
+/// and the order of painting, is as it was.
 Section as_drawn(const Section& section);
 
 /// The outline's corners, one after the other; a circle has 48, of the same area.

@@ -141,7 +141,11 @@ class Gathered {
 }  // namespace
 
 std::vector<Border> borders(const Section& section, Span shown) {
-  const std::vector<Edge> edges = edges_of(section, shown);
+  // Beside a chord of a circle both sides would lie within it.
+  Section angular = section;
+  for (Shape& shape : angular.shapes)
+    if (std::holds_alternative<Circle>(shape.outline)) shape.outline = Polygon{corners_of(shape.outline)};
+  const std::vector<Edge> edges = edges_of(angular, shown);
   Gathered gathered;
   for (const Edge& edge : edges) {
     std::vector<double> shares{0.0, 1.0};
@@ -151,7 +155,7 @@ std::vector<Border> borders(const Section& section, Span shown) {
       const double from = std::max(shares[i - 1], 0.0), to = std::min(shares[i], 1.0);
       if (!((to - from) * edge.length() > touching)) continue;
       const Edge piece{edge.at(from), edge.at(to)};
-      if (const auto kind = kind_of(section, piece)) gathered.add(piece, *kind);
+      if (const auto kind = kind_of(angular, piece)) gathered.add(piece, *kind);
     }
   }
   return gathered.borders();

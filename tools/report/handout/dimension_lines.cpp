@@ -14,6 +14,7 @@ constexpr double overshoot = 0.8;   ///< of every line beyond where two meet [mm
 constexpr double stroke = 0.7;      ///< half of an oblique stroke, in x and in y [mm]
 constexpr double above_line = 0.6;  ///< from a line up to its text [mm]
 constexpr double between = 1.5;     ///< between two dimensions of a row [mm]
+constexpr double clear = 1.8;       ///< what a text leaves of its line, for the strokes at its ends [mm]
 
 std::string line(PaperPoint a, PaperPoint b) {
   return fmt::format("M{} {}L{} {}", mm(a.x), mm(a.y), mm(b.x), mm(b.y));
@@ -42,7 +43,7 @@ struct Level {
 Level laid_level(const PaperMeasure& measure, const std::vector<double>& ends, Span limits) {
   const double width = lettering_width(measure.text), beside = stroke + 0.7;
   const Span own{measure.span.from - overshoot, measure.span.to + overshoot};
-  if (width + 0.6 < measure.span.length())
+  if (width + clear < measure.span.length())
     return {own, Anchor::middle, 0.5 * (measure.span.from + measure.span.to)};
   const Span after{measure.span.to + beside, measure.span.to + beside + width};
   const Span before{measure.span.from - beside - width, measure.span.from - beside};
@@ -89,7 +90,7 @@ Dimensions dimensions_beside(std::vector<PaperMeasure> measures, double x, bool 
   for (const PaperMeasure& measure : measures) {
     const double width = lettering_width(measure.text);
     const double middle = 0.5 * (measure.span.from + measure.span.to);
-    const bool upwards = width + 0.6 < measure.span.length();
+    const bool upwards = width + clear < measure.span.length();
     // A text read from the right stands left of its line: on the way out on one side, beyond it on the other.
     const double gap = upwards && !leftwards ? above_line + lettering_mm + 0.6 : 2.2;
     const double at = x + away * (all.reach + gap);

@@ -8,24 +8,69 @@
 #include "tools/report/handout/section_svg.hpp"
 #include "tools/report/handout/sentences.hpp"
 #include "tools/report/handout/sheets.hpp"
+#include "tools/report/text.hpp"
 
 namespace coldbay {
 namespace {
 
-std::string heading(const Words& words, std::string_view key) {
-  return fmt::format("<h3>{}</h3>\n", escaped(said(words, key)));
+/// A heading and its sentences. `kind` is the class that sheet.css draws it by.
+struct WordBlock {
+  std::string heading;
+  std::vector<std::string> sentences;
+  std::string_view kind = "";
+};
+
+std::string html_of(const std::vector<WordBlock>& blocks) {
+  std::string html;
+  for (const WordBlock& b : blocks)
+    if (!b.sentences.empty())
+      html += fmt::format("<div class=\"block {}\"><h3>{}</h3>\n{}</div>\n", b.kind, escaped(b.heading),
+                          list_of(b.sentences));
+  return html;
 }
 
-std::string block(const Words& words, std::string_view key, const std::vector<std::string>& sentences,
-                  std::string_view kind = "") {
-  if (sentences.empty()) return {};
-  return fmt::format("<div class=\"block {}\">{}{}</div>\n", kind, heading(words, key), list_of(sentences));
+/// What blocks take on paper, one below the other, as wide as that and with letters of that size [mm].
+/// Reckoned with the widest of the fonts that sheet.css names, and a tenth more for words that break badly.
+double height_of(const std::vector<WordBlock>& blocks, double width_mm, double points) {
+  constexpr double mm_per_point = 25.4 / 72.0, line = 1.32, between = 0.8, after = 2.2, inset = 5.0,
+                   badly = 1.1;
+  constexpr std::size_t most_lines = 100;
+  const double size = points * mm_per_point;
+  double sum = 0.0;
+  for (const WordBlock& b : blocks) {
+    if (b.sentences.empty()) continue;
+    sum += 1.25 * size + after;
+    const double width = (b.kind.empty() ? width_mm : width_mm - inset) / badly;
+    for (const std::string& s : b.sentences)
+      sum += line * size * static_cast<double>(wrapped(s, size, width, most_lines).size()) + between;
+  }
+  return sum;
 }
+
+constexpr double sheet_width = 186.0, picture_gap = 2.5, column_gap = 5.0;  // as sheet.css has it [mm]
+constexpr double picture_highest = 86.0;
 
 /// As wide as a picture of the face can be beside the words, and no higher than is left for it [mm].
 double picture_width(const FaceWindow& window) {
-  constexpr double widest = 36.0, highest = 92.0;
-  return std::min(widest, highest * window.across.length() / window.up.length());
+  constexpr double widest = 36.0;
+  return std::min(widest, picture_highest * window.across.length() / window.up.length());
+}
+
+/// The largest letters [points] with which a sheet's words keep on it, `usable` of its height being theirs
+/// and the pictures' [mm].
+double letters_that_fit(const std::vector<WordBlock>& beside, const std::vector<WordBlock>& left,
+                        const std::vector<WordBlock>& right, double picture_mm, double usable) {
+  constexpr double key = 22.0;  // brackets, captions and scales [mm]
+  const double words = sheet_width - 3.0 * picture_mm - 2.0 * picture_gap - column_gap,
+               half = 0.5 * (sheet_width - column_gap);
+  constexpr double smallest = 6.5;
+  double points = 9.0;
+  for (; points > smallest; points -= 0.25) {
+    const double body = std::max(picture_highest + key, height_of(beside, words, points)),
+                 below = std::max(height_of(left, half, points), height_of(right, half, points));
+    if (body + below <= usable) break;
+  }
+  return points;
 }
 
 std::vector<std::string> each_once(const std::vector<Fault>& faults, const Words& words,
@@ -54,7 +99,11 @@ std::string cut_words(const HandoutWall& wall, const FaultPage& page, const Word
 }
 
 /// The section as built and built right, in one convention and to one scale.
-std::string drawings(const HandoutWall& wall, const FaultPage& page, const SheetMakers& make) {
+struct Drawn {
+  std::string html;
+  double height_mm = 0.0;
+};
+Drawn drawings(const HandoutWall& wall, const FaultPage& page, const SheetMakers& make) {
   if (!page.section) return {};
   const Words& words = make.words;
   const BaySection& cut = *page.section;
@@ -83,7 +132,8 @@ std::string drawings(const HandoutWall& wall, const FaultPage& page, const Sheet
                         wrong ? "wrong" : "right", wrong ? pair.wrong.svg : pair.right.svg,
                         escaped(said(words, wrong ? "page.drawn wrong" : "page.drawn right")),
                         escaped(cut_words(wall, page, words)));
-  return html + "</div>\n";
+  constexpr double caption = 10.0;  // and what is left above and below [mm]
+  return {html + "</div>\n", std::max(pair.wrong.height_mm, pair.right.height_mm) + caption};
 }
 
 }  // namespace
@@ -92,28 +142,36 @@ std::string fault_sheet(const HandoutWall& wall, const FaultPage& page, const Sh
                         std::size_t number) {
   const Words& words = make.words;
   const Headline big = headline(wall, page, words);
-  const std::string where = place_name(page, words);
+  const std::string where = place_name(page, words), name = fault_names(page, words);
   const FaceWindow window = window_of(wall, page.bays.front());
-  std::string html = fmt::format(
-      "<section class=\"sheet fault\" id=\"{0}\" aria-labelledby=\"{0}-name\">\n<header>\n<div><p "
-      "class=\"where\"><bdi>{1}</bdi></p>"
-      "<h2 id=\"{0}-name\">{2}</h2></div>\n<p class=\"number\"><strong>{3}</strong> {4}</p>\n</header>\n",
-      page.id, escaped(where), escaped(fault_names(page, words)), escaped(big.number), escaped(big.of));
-  html += drawings(wall, page, make);
-  html += "<div class=\"body\">\n" +
-          thermal_figures(wall, window, page.id, where, picture_width(window), FacesShown::all, make);
+  const double picture = picture_width(window);
   std::vector<std::string> see = normal_sentences(wall, words);
   for (std::string& sentence : sight_sentences(wall, page, words)) see.push_back(std::move(sentence));
-  html += "<div class=\"words\">\n";
-  html += block(words, "page.what to see", see);
-  html += block(words, "page.what it costs", cost_sentences(wall, page, words));
-  html += block(words, "page.when to look", weather_sentences(wall, page, words));
-  html += "</div>\n</div>\n<div class=\"below\">\n";
-  html += block(words, "page.right way", each_once(page.faults, words, "right"), "do");
-  html += block(words, "page.checklist", each_once(page.faults, words, "check"), "check");
-  html += block(words, "page.take care", cautions(page, words), "care");
-  html += block(words, "page.not modelled", limit_sentences(wall, &page, words), "limits");
-  return html + "</div>\n" + sheet_foot(wall, make, number) + "</section>\n";
+  const std::vector<WordBlock> beside{
+      {said(words, "page.what to see"), std::move(see)},
+      {said(words, "page.what it costs"), cost_sentences(wall, page, words)},
+      {said(words, "page.right way"), each_once(page.faults, words, "right"), "do"},
+      {said(words, "page.checklist"), each_once(page.faults, words, "check"), "check"},
+      {said(words, "page.when to look"), weather_sentences(wall, page, words)}};
+  const std::vector<WordBlock> care{{said(words, "page.take care"), cautions(page, words), "care"}},
+      limits{{said(words, "page.not modelled"), limit_sentences(wall, &page, words), "limits"}};
+  const Drawn drawn = drawings(wall, page, make);
+  constexpr double title_line = 7.0, title_wide = 95.0, title_letters = 6.0, around = 26.0;  // [mm]
+  const double title = title_line * static_cast<double>(wrapped(name, title_letters, title_wide, 3).size());
+  const double points =
+      letters_that_fit(beside, care, limits, picture, make.height_mm - around - title - drawn.height_mm);
+
+  std::string html = fmt::format(
+      "<section class=\"sheet fault\" id=\"{0}\" aria-labelledby=\"{0}-name\" "
+      "style=\"--size:{5:.2f}pt\">\n<header>\n"
+      "<div><p class=\"where\"><bdi>{1}</bdi></p><h2 id=\"{0}-name\">{2}</h2></div>\n"
+      "<p class=\"number\"><strong>{3}</strong> {4}</p>\n</header>\n",
+      page.id, escaped(where), escaped(name), escaped(big.number), escaped(big.of), points);
+  html += drawn.html + "<div class=\"body\">\n" +
+          thermal_figures(wall, window, page.id, where, picture, FacesShown::all, make);
+  html += fmt::format("<div class=\"words\">\n{}</div>\n</div>\n<div class=\"below\">\n{}{}</div>\n",
+                      html_of(beside), html_of(care), html_of(limits));
+  return html + sheet_foot(wall, make, number) + "</section>\n";
 }
 
 }  // namespace coldbay

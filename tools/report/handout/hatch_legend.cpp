@@ -30,12 +30,14 @@ std::vector<Entry> entries(const HatchTable& table, const std::vector<std::strin
   return all;
 }
 
-std::string swatch(std::string_view pattern_id, const Hatch& hatch, PaperPoint at) {
+std::string swatch(std::string_view clip, const Hatch& hatch, PaperPoint at) {
   const std::string box = fmt::format("x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"", mm(at.x), mm(at.y),
                                       mm(swatch_width), mm(swatch_height));
-  const std::string lines = pattern(pattern_id, hatch);
-  std::string drawn = lines + fmt::format("<rect {} fill=\"{}\"/>", box, tint(hatch));
-  if (!lines.empty()) drawn += fmt::format("<rect {} fill=\"url(#{})\"/>", box, pattern_id);
+  const std::string lines = hatch_lines(hatch, {at.x, at.y, at.x + swatch_width, at.y + swatch_height});
+  std::string drawn = fmt::format("<rect {} fill=\"{}\"/>", box, tint(hatch));
+  if (!lines.empty())
+    drawn += fmt::format("<clipPath id=\"{0}\"><rect {1}/></clipPath><g clip-path=\"url(#{0})\">{2}</g>",
+                         clip, box, lines);
   return drawn + fmt::format("<rect {} fill=\"none\" stroke=\"#000\" stroke-width=\".25\"/>", box);
 }
 
@@ -57,7 +59,7 @@ SvgDrawing hatch_legend(const HatchTable& table, const std::vector<std::string>&
   for (std::size_t i = 0; i < all.size(); ++i) {
     const PaperPoint at{0.3 + column * static_cast<double>(i / rows),
                         0.8 + row_height * static_cast<double>(i % rows)};
-    drawing.svg += swatch(escaped(id) + "-h" + std::to_string(i), all[i].hatch, at);
+    drawing.svg += swatch(escaped(id) + "-c" + std::to_string(i), all[i].hatch, at);
     all[i].name.at = {at.x + swatch_width + gap, at.y + 0.5 * swatch_height + 0.36 * lettering_mm};
     drawing.svg += text_element(all[i].name);
   }

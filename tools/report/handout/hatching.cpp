@@ -6,8 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-
-#include "tools/report/handout/markup.hpp"
+#include <numbers>
 
 namespace coldbay {
 namespace {
@@ -70,62 +69,83 @@ Lines varied(Lines lines, int number) {
   return lines;
 }
 
-std::string opening(std::string_view id, double width, double height, double turned) {
-  return fmt::format(
-      "<pattern id=\"{}\" patternUnits=\"userSpaceOnUse\" width=\"{}\" height=\"{}\""
-      " patternTransform=\"rotate({})\">",
-      id, mm(width), mm(height), mm(turned));
+/// The box in a frame turned about the paper's origin, so much that its x axis leans as the lines do: what
+/// has to be filled there.
+PaperBox turned_box(const PaperBox& box, double slope) {
+  const double angle = slope * std::numbers::pi / 180.0, c = std::cos(angle), s = std::sin(angle);
+  PaperBox all{HUGE_VAL, HUGE_VAL, -HUGE_VAL, -HUGE_VAL};
+  for (const double x : {box.left, box.right})
+    for (const double y : {box.top, box.bottom}) {
+      const double along = c * x - s * y, off = s * x + c * y;
+      all = {std::min(all.left, along), std::min(all.top, off), std::max(all.right, along),
+             std::max(all.bottom, off)};
+    }
+  return all;
 }
 
-/// Lines that fill their tile from side to side, level before it is turned.
-std::string line_pattern(std::string_view id, const Lines& lines) {
-  const double s = lines.spacing;
-  std::string d = fmt::format("M-1 {0}H{1}", mm(0.5 * s), mm(s + 1.0));
-  if (lines.pair > 0.0) d += fmt::format("M-1 {0}H{1}", mm(0.5 * s + lines.pair), mm(s + 1.0));
-  if (lines.both_ways) d += fmt::format("M{0}-1V{1}", mm(0.5 * s), mm(s + 1.0));
-  return opening(id, s, s, -lines.slope) +
-         fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\".18\"/></pattern>", d,
-                     line_ink);
+std::string stroked(const std::string& path, double slope, std::string_view ink, std::string_view width,
+                    std::string_view more = "") {
+  const std::string turn = slope == 0.0 ? "" : fmt::format(" transform=\"rotate({})\"", mm(-slope));
+  return fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"{}{}/>", path, ink, width,
+                     turn, more);
 }
 
-/// Two rows of waves, one shifted by half a wave.
-std::string wave_pattern(std::string_view id, double size, double turned) {
-  const double w = 3.8 * size, h = 3.2 * size, quarter = 0.25 * w, high = 1.3 * size;
-  const auto wave = [&](double x, double y) {
-    return fmt::format("M{} {}q{} {} {} 0t{} 0t{} 0t{} 0", mm(x), mm(y), mm(quarter), mm(-high),
-                       mm(2.0 * quarter), mm(2.0 * quarter), mm(2.0 * quarter), mm(2.0 * quarter));
-  };
-  // Each begins left of the tile and ends right of it.
-  const std::string d = wave(-0.5 * w, 0.25 * h) + wave(-0.75 * w, 0.75 * h);
-  return opening(id, w, h, turned) +
-         fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"#555\" stroke-width=\".18\"/></pattern>", d);
+/// The n-th rows from `low` to `high`, counted from the paper's origin: hatches of one material go on from
+/// shape to shape.
+template <class Row>
+void for_each_row(double low, double high, double pitch, const Row& row) {
+  for (double n = std::floor(low / pitch); n * pitch <= high; n += 1.0) row(n, n * pitch);
 }
 
-std::string dot_pattern(std::string_view id, double size) {
-  const double s = 1.1 * size;
-  const auto dot = [&](double x, double y) {
-    return fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\".14\"/>", mm(x * s), mm(y * s));
-  };
-  return opening(id, s, s, 0.0) + fmt::format("<g fill=\"{}\">", line_ink) + dot(0.25, 0.25) +
-         dot(0.75, 0.75) + "</g></pattern>";
+/// True for every other row.
+bool odd(double n) { return std::fmod(std::abs(n), 2.0) > 0.5; }
+
+std::string straight(const PaperBox& box, const Lines& lines) {
+  std::string svg;
+  for (const double slope : {lines.slope, lines.slope - 90.0}) {
+    const PaperBox frame = turned_box(box, slope);
+    std::string path;
+    for_each_row(frame.top - lines.pair, frame.bottom, lines.spacing, [&](double, double y) {
+      path += fmt::format("M{} {}H{}", mm(frame.left), mm(y), mm(frame.right));
+      if (lines.pair > 0.0)
+        path += fmt::format("M{} {}H{}", mm(frame.left), mm(y + lines.pair), mm(frame.right));
+    });
+    svg += stroked(path, slope, line_ink, ".18");
+    if (!lines.both_ways) break;
+  }
+  return svg;
+}
+
+/// Rows of waves, every other one shifted by half a wave.
+std::string waves(const PaperBox& box, double size, double slope) {
+  const double half = 1.9 * size, high = 1.3 * size, pitch = 1.6 * size;
+  const PaperBox frame = turned_box(box, slope);
+  std::string path;
+  for_each_row(frame.top - high, frame.bottom + high, pitch, [&](double n, double y) {
+    double x = 2.0 * half * std::floor(frame.left / (2.0 * half)) - (odd(n) ? half : 0.0);
+    path += fmt::format("M{} {}q{} {} {} 0", mm(x), mm(y), mm(0.5 * half), mm(-high), mm(half));
+    for (x += half; x < frame.right; x += half) path += fmt::format("t{} 0", mm(half));
+  });
+  return stroked(path, slope, "#555", ".16");
+}
+
+/// Rows of dots or dashes, as long as `dash`.
+std::string dashes(const PaperBox& box, double pitch, double dash, std::string_view width) {
+  const double period = 2.0 * pitch;
+  std::string path;
+  for_each_row(box.top, box.bottom, pitch, [&](double n, double y) {
+    const double from = period * std::floor(box.left / period) - (odd(n) ? pitch : 0.0);
+    path += fmt::format("M{} {}H{}", mm(from), mm(y + 0.5 * pitch), mm(box.right));
+  });
+  return stroked(
+      path, 0.0, line_ink, width,
+      fmt::format(" stroke-linecap=\"round\" stroke-dasharray=\"{} {}\"", mm(dash), mm(period - dash)));
 }
 
 /// Flat rhombs, side by side.
-std::string net_pattern(std::string_view id, double size) {
-  const double w = 1.8 * size, h = 1.0 * size;
-  const std::string d = fmt::format("M0 0L{0} {1}M0 {1}L{0} 0", mm(w), mm(h));
-  return opening(id, w, h, 0.0) +
-         fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\".16\"/></pattern>", d,
-                     line_ink);
-}
-
-std::string dash_pattern(std::string_view id, double size) {
-  const double w = 1.6 * size, h = 1.0 * size;
-  const std::string d = fmt::format("M{} {}h{}M{} {}h{}", mm(0.1 * w), mm(0.25 * h), mm(0.5 * w), mm(0.5 * w),
-                                    mm(0.75 * h), mm(0.45 * w));
-  return opening(id, w, h, 0.0) +
-         fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\".18\"/></pattern>", d,
-                     line_ink);
+std::string net(const PaperBox& box, double size) {
+  constexpr double slope = 30.0;
+  return straight(box, {0.85 * size, slope, 0.0, false}) + straight(box, {0.85 * size, -slope, 0.0, false});
 }
 
 double size_of(int number) {
@@ -197,26 +217,27 @@ std::string_view tint(Hatch hatch) {
   }
 }
 
-std::string pattern(std::string_view id, Hatch hatch) {
+std::string hatch_lines(Hatch hatch, const PaperBox& box) {
   const int n = hatch.number;
+  const double size = size_of(n), across = n % 2 == 0 ? 0.0 : 90.0;
   switch (hatch.kind) {
     case HatchKind::air:
     case HatchKind::metal:
       return {};
     case HatchKind::fibre:
-      return wave_pattern(id, size_of(n), n % 2 == 0 ? 0.0 : 90.0);
+      return waves(box, size, across);
     case HatchKind::squeezed:
-      return wave_pattern(id, 0.55 * size_of(n), n % 2 == 0 ? 0.0 : 90.0);
+      return waves(box, 0.6 * size, across);
     case HatchKind::scraps:
-      return wave_pattern(id, 0.85 * size_of(n), 35.0 + 50.0 * n);
+      return waves(box, 0.85 * size, 35.0 + 50.0 * n);
     case HatchKind::plaster:
-      return dot_pattern(id, size_of(n));
+      return dashes(box, 0.55 * size, 0.0, ".26");
     case HatchKind::foam:
-      return net_pattern(id, size_of(n));
+      return net(box, size);
     case HatchKind::fluid:
-      return dash_pattern(id, size_of(n));
+      return dashes(box, 0.5 * size, 0.45 * size, ".16");
     default:
-      return line_pattern(id, varied(lines_of(hatch.kind), n));
+      return straight(box, varied(lines_of(hatch.kind), n));
   }
 }
 

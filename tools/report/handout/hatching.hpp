@@ -55,8 +55,10 @@ std::size_t row_of(const HatchTable& table, std::string_view material);
 /// Grey below the hatch, as an SVG colour.
 std::string_view tint(Hatch hatch);
 
-/// A `<pattern>` with that id, in millimetres of the drawing; empty for what has no lines.
-std::string pattern(std::string_view id, Hatch hatch);
+/// The lines of a hatch over a box of the paper and somewhat beyond, to be clipped; empty for what has none.
+/// They hang on the paper's origin, so that they go on from shape to shape. Lines, not an SVG pattern:
+/// browsers print that as pixels.
+std::string hatch_lines(Hatch hatch, const PaperBox& box);
 
 /// A swatch and a name for each of the materials named, in rows as wide as `width_mm`.
 SvgDrawing hatch_legend(const HatchTable& table, const std::vector<std::string>& materials,

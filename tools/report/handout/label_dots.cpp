@@ -32,8 +32,8 @@ double reach(const LabelWish& wish, bool down) {
 
 }  // namespace
 
-std::vector<PaperPoint> chosen_dots(const std::vector<LabelWish>& wishes, bool down, double apart,
-                                    PaperBox across) {
+std::vector<DotPlace> chosen_dots(const std::vector<LabelWish>& wishes, bool down, double apart,
+                                  PaperBox across) {
   std::vector<std::size_t> order(wishes.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -45,7 +45,7 @@ std::vector<PaperPoint> chosen_dots(const std::vector<LabelWish>& wishes, bool d
       low = std::min(low, along(place.at, down));
       high = std::max(high, along(place.at, down));
     }
-  std::vector<PaperPoint> dots(wishes.size());
+  std::vector<DotPlace> dots(wishes.size());
   std::vector<double> taken;
   for (const std::size_t i : order) {
     const LabelWish& wish = wishes[i];
@@ -64,10 +64,10 @@ std::vector<PaperPoint> chosen_dots(const std::vector<LabelWish>& wishes, bool d
       worth -= 0.01 * (down ? place.at.x : place.at.y);  // a short line
       if (worth > most) {
         most = worth;
-        dots[i] = place.at;
+        dots[i] = place;
       }
     }
-    taken.push_back(along(dots[i], down));
+    taken.push_back(along(dots[i].at, down));
   }
   return dots;
 }

@@ -70,11 +70,11 @@ class RowSearch {
   int tries_ = 0;
 };
 
-std::vector<std::size_t> from_left(const std::vector<PaperPoint>& dots) {
+std::vector<std::size_t> from_left(const std::vector<DotPlace>& dots) {
   std::vector<std::size_t> order(dots.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return dots[a].x < dots[b].x; });
+                   [&](std::size_t a, std::size_t b) { return dots[a].at.x < dots[b].at.x; });
   return order;
 }
 
@@ -116,6 +116,8 @@ InRow unled_place(const std::vector<InRow>& texts, double width, PaperBox across
     }
 }
 
+double radius_of(const DotPlace& dot) { return std::clamp(0.5 * dot.clear, 0.22, 0.45); }
+
 Lettering shortened_to(const std::string& name, double width) {
   const std::string text = fitted(name, width);
   return {{}, Anchor::start, text, text == name ? std::string{} : name};
@@ -126,13 +128,13 @@ Lettering shortened_to(const std::string& name, double width) {
 RowsOfLabels labels_above(const std::vector<LabelWish>& wishes, const std::vector<std::string>& unled,
                           PaperBox across, double bottom) {
   const double width = across.right - across.left;
-  const std::vector<PaperPoint> dots = chosen_dots(wishes, false, 2.0 * between, across);
+  const std::vector<DotPlace> dots = chosen_dots(wishes, false, 2.0 * between, across);
   const std::vector<std::size_t> order = from_left(dots);
   RowsOfLabels rows;
   std::vector<InRow> texts(wishes.size());
   for (std::size_t i = 0; i < wishes.size(); ++i) {
-    rows.labels.push_back({shortened_to(wishes[i].name, 0.45 * width), dots[i], {}});
-    texts[i] = {dots[i].x, lettering_width(rows.labels[i].text.text), 0, false};
+    rows.labels.push_back({shortened_to(wishes[i].name, 0.45 * width), dots[i].at, {}, radius_of(dots[i])});
+    texts[i] = {dots[i].at.x, lettering_width(rows.labels[i].text.text), 0, false};
   }
   if (!found_rows(texts, order, across)) stairs(texts, order, across);
   std::size_t highest = 0;
@@ -183,16 +185,16 @@ void uncross(std::vector<PlacedLabel>& labels) {
 
 std::vector<PlacedLabel> labels_beside(const std::vector<LabelWish>& wishes, double right, double widest,
                                        double top, double& lowest) {
-  const std::vector<PaperPoint> dots = chosen_dots(wishes, true, lettering_row, {});
+  const std::vector<DotPlace> dots = chosen_dots(wishes, true, lettering_row, {});
   std::vector<std::size_t> order(dots.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return dots[a].y < dots[b].y; });
+                   [&](std::size_t a, std::size_t b) { return dots[a].at.y < dots[b].at.y; });
   // Level with its dot where that is free, else just below the one before; then all that hang over move up.
   std::vector<double> middle(order.size());
   for (std::size_t k = 0; k < order.size(); ++k)
     middle[k] =
-        std::max(dots[order[k]].y, k == 0 ? top + 0.5 * lettering_row : middle[k - 1] + lettering_row);
+        std::max(dots[order[k]].at.y, k == 0 ? top + 0.5 * lettering_row : middle[k - 1] + lettering_row);
   const double needed = top + lettering_row * static_cast<double>(order.size());
   double limit = std::max(lowest, needed) - 0.5 * lettering_row;
   for (std::size_t k = order.size(); k-- > 0;) {
@@ -202,7 +204,10 @@ std::vector<PlacedLabel> labels_beside(const std::vector<LabelWish>& wishes, dou
   lowest = std::max(lowest, needed);
   std::vector<PlacedLabel> labels;
   for (std::size_t k = 0; k < order.size(); ++k) {
-    PlacedLabel label{shortened_to(wishes[order[k]].name, widest), dots[order[k]], {right, middle[k]}};
+    PlacedLabel label{shortened_to(wishes[order[k]].name, widest),
+                      dots[order[k]].at,
+                      {right, middle[k]},
+                      radius_of(dots[order[k]])};
     label.text.anchor = Anchor::end;
     labels.push_back(std::move(label));
   }

@@ -24,6 +24,7 @@ struct LabelWish {
 struct PlacedLabel {
   Lettering text;
   PaperPoint dot, bend;
+  double dot_radius = 0.0;  ///< [mm]; smaller on what is small, so that it still shows
 };
 
 /// Distance from one line of lettering to the next [mm].

@@ -77,6 +77,7 @@ struct Patch {
 std::vector<Patch> new_air(const Section& wrong, const Section& right, Span shown, Span depth) {
   const Cells cells = cells_of(wrong, right, shown, depth);
   const std::size_t n = cells.n_along(), m = cells.n_depth();
+  if (n == 0 || m == 0) return {};
   std::vector<char> left(n * m, 0);
   for (std::size_t j = 0; j < m; ++j)
     for (std::size_t i = 0; i < n; ++i) {
@@ -211,14 +212,14 @@ Span frame_at(const Section& section, double end) {
 Span with_posts(const Section& section, Span bay) {
   // Cut off within a post, so that nothing of the next bay shows; beyond one of sheet, with its flanges. More
   // than the widest is not a post: a corner, say. [m]
-  constexpr double thin = 0.01, beyond = 0.01, widest = 0.06, part_of_post = 0.75;
+  constexpr double thin = 0.01, beyond = 0.01, none = 0.001, widest = 0.06, part_of_post = 0.75;
   double left = 0.0, right = section.width;
   for (const FacePart& part : section.parts) {
     if (part.clear.to < bay.from + touching) left = std::max(left, part.clear.to);
     if (part.clear.from > bay.to - touching) right = std::min(right, part.clear.from);
   }
   const auto beside = [&](double post, double flange, bool at_end) {
-    if (post < thin) return flange + beyond;
+    if (post < thin) return flange < thin ? none : flange + beyond;
     return std::min(at_end ? post : part_of_post * post, widest);
   };
   const double before = beside(bay.from - left, bay.from - frame_at(section, bay.from).from, left == 0.0);

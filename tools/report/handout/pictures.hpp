@@ -18,7 +18,7 @@ ThermalMap part_of(const FaceMap& face, Span across, Span up, double pixel);
 /// signs on it, so that it can be told without its colours.
 std::string picture_url(const ThermalMap& map, const ColourScale& scale, const PictureTexts& texts);
 
-/// The scale as a bar with its ticks below, 62 by 9 mm, as SVG; `name` says what it is of. The words beside
+/// The scale as a bar with its ticks below, 45 by 8 mm, as SVG; `name` says what it is of. The words beside
 /// its ends are the caller's.
 std::string scale_bar(const ColourScale& scale, const std::string& name);
 

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <string_view>
 #include <utility>
 
 #include "tools/report/handout/as_drawn.hpp"
@@ -18,14 +19,11 @@
 namespace coldbay {
 namespace {
 
-constexpr double dot_radius = 0.45;
 /// Widths of lines [mm]: the wall's faces, what is cut, thin lines. ISO 128's series of widths, from memory.
 constexpr std::string_view face_line = ".5", cut_line = ".35", thin_line = ".18";
 
 /// Corners as a path, always the same way round: overlapping parts of one path then add up.
-std::string path_of(const Outline& outline, const SectionLayout& layout) {
-  std::vector<PaperPoint> corners;
-  for (const Point& corner : corners_of(outline)) corners.push_back(layout.paper(corner));
+std::string path_of(std::vector<PaperPoint> corners) {
   double twice = 0.0;
   for (std::size_t i = 0; i < corners.size(); ++i) {
     const PaperPoint a = corners[i], b = corners[(i + 1) % corners.size()];
@@ -42,44 +40,51 @@ std::string path_of(const Outline& outline, const SectionLayout& layout) {
 struct Painted {
   std::size_t row = 0;  ///< of the hatch table
   std::string path;
+  PaperBox box{HUGE_VAL, HUGE_VAL, -HUGE_VAL, -HUGE_VAL};  ///< of as much as can show
 };
 
 std::vector<Painted> painted(const SectionView& view, const Section& drawn, const SectionLayout& layout) {
-  const double beyond = 2.0 / layout.scale;
+  constexpr double zigzag = 1.0;  // what shows beyond the layout's box [mm]
+  const PaperBox all_shown{layout.box.left - zigzag, layout.box.top - zigzag, layout.box.right + zigzag,
+                           layout.box.bottom + zigzag};
   std::vector<Painted> all;
   for (const Shape& shape : drawn.shapes) {
-    const Span across = bounding_box(shape.outline).across;
-    if (across.to < view.shown.from - beyond || across.from > view.shown.to + beyond) continue;
+    std::vector<PaperPoint> corners;
+    PaperBox box{HUGE_VAL, HUGE_VAL, -HUGE_VAL, -HUGE_VAL};
+    for (const Point& corner : corners_of(shape.outline)) {
+      const PaperPoint p = layout.paper(corner);
+      corners.push_back(p);
+      box = {std::min(box.left, p.x), std::min(box.top, p.y), std::max(box.right, p.x),
+             std::max(box.bottom, p.y)};
+    }
+    if (!overlap(box, all_shown)) continue;
     const std::size_t row = row_of(*view.hatches, drawn.materials[shape.material].name);
     if (all.empty() || all.back().row != row) all.push_back({row, {}});
-    all.back().path += path_of(shape.outline, layout);
+    Painted& one = all.back();
+    one.path += path_of(std::move(corners));
+    one.box = {std::max(all_shown.left, std::min(one.box.left, box.left)),
+               std::max(all_shown.top, std::min(one.box.top, box.top)),
+               std::min(all_shown.right, std::max(one.box.right, box.right)),
+               std::min(all_shown.bottom, std::max(one.box.bottom, box.bottom))};
   }
   return all;
-}
-
-std::string patterns(const SectionView& view, const std::vector<Painted>& all) {
-  std::vector<std::size_t> rows;
-  for (const Painted& one : all) rows.push_back(one.row);
-  std::sort(rows.begin(), rows.end());
-  rows.erase(std::unique(rows.begin(), rows.end()), rows.end());
-  std::string defs;
-  for (const std::size_t row : rows)
-    if (row < view.hatches->size())
-      defs += pattern(fmt::format("{}-h{}", view.id, row), (*view.hatches)[row].hatch);
-  return defs;
 }
 
 /// Every shape is opaque: its tint first, a hair wider so that nothing from below shows in a seam, then its
 /// hatch.
 std::string fills(const SectionView& view, const std::vector<Painted>& all) {
   std::string svg;
-  for (const Painted& one : all) {
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const Painted& one = all[i];
     const Hatch hatch =
         one.row < view.hatches->size() ? (*view.hatches)[one.row].hatch : Hatch{HatchKind::air, 0};
-    svg += fmt::format("<path class=\"m{}\" d=\"{}\" fill=\"{}\" stroke=\"{}\" stroke-width=\".1\"/>",
-                       one.row, one.path, tint(hatch), tint(hatch));
-    if (!pattern("", hatch).empty())
-      svg += fmt::format("<path d=\"{}\" fill=\"url(#{}-h{})\"/>", one.path, view.id, one.row);
+    svg += fmt::format("<path class=\"m{0}\" d=\"{1}\" fill=\"{2}\" stroke=\"{2}\" stroke-width=\".1\"/>",
+                       one.row, one.path, tint(hatch));
+    const std::string lines = hatch_lines(hatch, one.box);
+    if (!lines.empty())
+      svg +=
+          fmt::format("<clipPath id=\"{0}\"><path d=\"{1}\"/></clipPath><g clip-path=\"url(#{0})\">{2}</g>",
+                      fmt::format("{}-c{}", escaped(view.id), i), one.path, lines);
   }
   return svg;
 }
@@ -109,9 +114,9 @@ std::string leaders(const std::vector<PlacedLabel>& labels, bool upright) {
     lines +=
         fmt::format("M{} {}L{} {}", mm(label.dot.x), mm(label.dot.y), mm(label.bend.x), mm(label.bend.y));
     // From there up to the middle of a text that stands in a row.
-    if (!upright) lines += "V" + mm(label.text.at.y - 0.36 * lettering_mm);
-    dots +=
-        fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"/>", mm(label.dot.x), mm(label.dot.y), dot_radius);
+    if (!upright) lines += fmt::format("V{}", mm(label.text.at.y - 0.36 * lettering_mm));
+    dots += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"/>", mm(label.dot.x), mm(label.dot.y),
+                        mm(label.dot_radius));
   }
   return fmt::format(
              "<path d=\"{}\" fill=\"none\" stroke=\"#fff\" stroke-width=\".5\" stroke-opacity=\".8\"/>",
@@ -127,8 +132,7 @@ SvgDrawing svg_of(const SectionView& view, const SectionPaper& paper) {
   SvgDrawing drawing{svg_opening(view.id, paper.width, paper.height, view.title, view.description),
                      paper.width, paper.height, paper.materials};
   std::string& svg = drawing.svg;
-  svg += fmt::format("<defs><clipPath id=\"{}\"><path d=\"{}\"/></clipPath>{}</defs>", clip,
-                     outline_path(layout, drawn), patterns(view, all));
+  svg += fmt::format("<clipPath id=\"{}\"><path d=\"{}\"/></clipPath>", clip, outline_path(layout, drawn));
   svg +=
       fmt::format("<g clip-path=\"url(#{})\">{}{}</g>", clip, fills(view, all), border_lines(drawn, layout));
   svg += stroked(break_lines(layout, drawn), thin_line) + stroked(paper.dimension_path, thin_line) +
@@ -145,11 +149,13 @@ SvgDrawing section_svg(const SectionView& view) { return svg_of(view, section_pa
 
 SectionPair section_pair(const SectionView& wrong, const SectionView& right) {
   SectionPaper one = section_paper(wrong), other = section_paper(right);
-  // With less width for the section itself its names may need a row more: a second round settles that.
+  // The first round settles the scale; how many rows the names take follows from it.
   for (int round = 0; round < 2; ++round) {
-    const SpaceRound both{
-        std::max(one.taken.left, other.taken.left), std::max(one.taken.right, other.taken.right),
-        std::max(one.taken.above, other.taken.above), std::max(one.taken.below, other.taken.below)};
+    SpaceRound both{std::max(one.taken.left, other.taken.left), std::max(one.taken.right, other.taken.right)};
+    if (round > 0) {
+      both.above = std::max(one.taken.above, other.taken.above);
+      both.below = std::max(one.taken.below, other.taken.below);
+    }
     one = section_paper(wrong, both);
     other = section_paper(right, both);
   }

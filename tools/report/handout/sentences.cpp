@@ -18,9 +18,19 @@ std::string fine_difference(double kelvin, UnitSystem u) {
   return fmt::format("{:.{}f} {}", number, number < 0.995 ? 2 : 1, metric ? "K" : "°F");
 }
 
-/// How sure the difference of both faces is [K].
-double surface_uncertainty(const HandoutWall& wall) {
-  return wall.faces.built.uncertainty + (wall.faces.right ? wall.faces.right->uncertainty : 0.0);
+/// How sure a face is over a stretch [K]: its parts are known one by one.
+double uncertainty_on(const WallFace& face, Span across) {
+  double most = 0.0;
+  for (const KnownPart& part : face.parts)
+    if (part.own.from < across.to && across.from < part.own.to) most = std::max(most, part.uncertainty);
+  return most;
+}
+
+/// How sure the difference of both faces is over the bay of a page [K].
+double surface_uncertainty(const HandoutWall& wall, const FaultPage& page) {
+  const Span across = wall.faces.wall.bays[page.bays.front()].across;
+  return uncertainty_on(wall.faces.built, across) +
+         (wall.faces.right ? uncertainty_on(*wall.faces.right, across) : 0.0);
 }
 
 bool heat_is_sure(const FaultPage& page) {
@@ -54,11 +64,11 @@ std::string loop_of(const HandoutWall& wall, const FaultPage& page, const Words&
 }  // namespace
 
 std::string two_digits(double amount) {
-  const double size = std::abs(amount);
-  if (!(size > 0.0)) return "0";
-  const int digits = static_cast<int>(std::floor(std::log10(size)));
-  const double step = std::pow(10.0, digits - 1), rounded = std::round(amount / step) * step;
-  return fmt::format("{:.{}f}", rounded, std::max(0, 1 - digits));
+  if (!(std::abs(amount) > 0.0)) return "0";
+  const auto power = [](double size) { return static_cast<int>(std::floor(std::log10(std::abs(size)))); };
+  const double step = std::pow(10.0, power(amount) - 1), rounded = std::round(amount / step) * step;
+  constexpr double carried = 1.0 + 1e-9;  // 9.96 has become 10, and may be 9.9999999999999996
+  return fmt::format("{:.{}f}", rounded, std::max(0, 1 - power(rounded * carried)));
 }
 
 std::string place_name(const FaultPage& page, const Words& words) {
@@ -83,10 +93,10 @@ Headline headline(const HandoutWall& wall, const FaultPage& page, const Words& w
   const std::string bay = bay_name(page.bays.front(), words);
   if (heat_is_sure(page) && std::abs(page.cost->share) >= worth_telling)
     return {signed_percent(page.cost->share), said(words, "page.number heat", {{"bay", bay}})};
-  if (std::abs(page.furthest) > surface_uncertainty(wall))
+  if (std::abs(page.furthest) > surface_uncertainty(wall, page))
     return {fine_difference(page.furthest, u),
             said(words, page.furthest < 0.0 ? "page.number colder" : "page.number warmer")};
-  return {"± " + fine_difference(surface_uncertainty(wall), u), said(words, "page.same")};
+  return {"± " + fine_difference(surface_uncertainty(wall, page), u), said(words, "page.same")};
 }
 
 std::vector<std::string> normal_sentences(const HandoutWall& wall, const Words& words) {
@@ -123,7 +133,7 @@ std::vector<std::string> sight_sentences(const HandoutWall& wall, const FaultPag
     if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(std::move(sentence));
   }
   const UnitSystem u = wall.c.units;
-  if (std::abs(page.furthest) <= surface_uncertainty(wall)) {
+  if (std::abs(page.furthest) <= surface_uncertainty(wall, page)) {
     out.push_back(begun(said(words, "page.same")) + ".");
   } else if (page.cost) {
     out.push_back(said(words, colder ? "page.colder by" : "page.warmer by",
@@ -208,14 +218,14 @@ std::vector<std::string> limit_sentences(const HandoutWall& wall, const FaultPag
 
 std::string heat_cell(const HandoutWall& wall, const FaultPage& page, const Words& words) {
   if (!page.cost) return {};
-  if (!heat_is_sure(page)) return said(words, "page.same");
+  if (!heat_is_sure(page)) return said(words, "page.cell same");
   return fmt::format("{}, {}", signed_percent(page.cost->share),
                      per_kelvin_text(page.cost->extra, wall.c.units));
 }
 
 std::string surface_cell(const HandoutWall& wall, const FaultPage& page, const Words& words) {
-  if (std::abs(page.furthest) <= surface_uncertainty(wall)) return said(words, "page.same");
-  return said(words, page.furthest < 0.0 ? "page.colder" : "page.warmer",
+  if (std::abs(page.furthest) <= surface_uncertainty(wall, page)) return said(words, "page.cell same");
+  return said(words, page.furthest < 0.0 ? "page.cell colder" : "page.cell warmer",
               {{"difference", fine_difference(page.furthest, wall.c.units)}});
 }
 

@@ -32,16 +32,17 @@ struct SheetMakers {
   const HandoutStyle& style;
   const HatchTable& hatches;
   std::size_t sheets;  ///< of the whole handout
+  double height_mm;    ///< of a sheet, between the margins of its paper
 };
 
 /// One fault: drawn, seen, costed, and how to do it right. `number` is that of the sheet.
 std::string fault_sheet(const HandoutWall& wall, const FaultPage& page, const SheetMakers& make,
                         std::size_t number);
 
-/// A wall as a whole: its face, and what is wrong with it ranked. `first_fault` is the sheet of its
-/// costliest.
-std::string wall_sheet(const HandoutWall& wall, const SheetMakers& make, std::size_t number,
-                       std::size_t first_fault);
+/// A wall as a whole: its face, and what is wrong with it ranked, on as many sheets as wall_sheet_count()
+/// says.
+std::string wall_sheets(const HandoutWall& wall, const SheetMakers& make, std::size_t number);
+std::size_t wall_sheet_count(const HandoutWall& wall);
 
 /// What stands at the foot of every sheet.
 std::string sheet_foot(const HandoutWall& wall, const SheetMakers& make, std::size_t number);

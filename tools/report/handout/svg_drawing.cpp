@@ -69,7 +69,7 @@ PaperBox box_of(const Lettering& lettering) {
 
 std::string text_element(const Lettering& lettering) {
   const PaperPoint at = lettering.at;
-  std::string element = fmt::format("<text x=\"{}\" y=\"{}\"", mm(at.x), mm(at.y));
+  std::string element = fmt::format("<text unicode-bidi=\"isolate\" x=\"{}\" y=\"{}\"", mm(at.x), mm(at.y));
   if (lettering.anchor == Anchor::middle) element += " text-anchor=\"middle\"";
   if (lettering.anchor == Anchor::end) element += " text-anchor=\"end\"";
   if (lettering.upwards) element += fmt::format(" transform=\"rotate(-90 {} {})\"", mm(at.x), mm(at.y));
@@ -83,7 +83,8 @@ std::string svg_opening(std::string_view id, double width_mm, double height_mm, 
   const std::string w = mm(width_mm), h = mm(height_mm), name = escaped(id);
   return fmt::format(
       "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\" "
-      "role=\"img\" aria-labelledby=\"{2}-t {2}-d\" font-family=\"Arial,Helvetica,'Liberation "
+      "role=\"img\" direction=\"ltr\" aria-labelledby=\"{2}-t {2}-d\" "
+      "font-family=\"Arial,Helvetica,'Liberation "
       "Sans',sans-serif\" "
       "font-size=\"{3}\" fill=\"#000\">"
       "<title id=\"{2}-t\">{4}</title><desc id=\"{2}-d\">{5}</desc>",

@@ -54,7 +54,7 @@ std::string fitted(std::string_view text, double width_mm);
 
 PaperBox box_of(const Lettering& lettering);
 
-/// The `<text>` element, its direction its own.
+/// The `<text>` element, kept apart from its neighbours whichever way it is read.
 std::string text_element(const Lettering& lettering);
 
 /// The opening of an `<svg>` with its name and description for those who do not see it.

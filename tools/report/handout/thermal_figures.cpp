@@ -77,14 +77,18 @@ std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, c
   const ColourScale differences = ColourScale::of_differences(make.scales.difference, "", style);
   std::vector<Shown> all{{"built", "as built", "picture built",
                           part_of(wall.faces.built.room, window.across, window.up, pixel)}};
-  if (!built_alone && wall.faces.right) {
+  if (faces != FacesShown::built && wall.faces.right) {
     all.push_back({"right", "built right", "picture right",
                    part_of(wall.faces.right->room, window.across, window.up, pixel)});
     if (faces == FacesShown::all)
       all.push_back(
-        {"difference", "difference", "picture difference", difference(all[0].map, all[1].map), true});
+          {"difference", "difference", "picture difference", difference(all[0].map, all[1].map), true});
   }
-  std::string html = fmt::format("<div class=\"thermal\" data-view=\"{}\">\n<div class=\"figures\">\n", view);
+  constexpr double between = 2.5;  // [mm], as sheet.css has it
+  const double all_wide = static_cast<double>(all.size()) * (width_mm + between) - between;
+  std::string html = fmt::format(
+      "<div class=\"thermal\" data-view=\"{}\" style=\"width:{:.1f}mm\">\n<div class=\"figures\">\n", view,
+      all_wide);
   for (const Shown& shown : all)
     html +=
         figure(wall, window, shown, shown.is_difference ? differences : temperatures, where, width_mm, make);

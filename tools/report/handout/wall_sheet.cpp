@@ -27,7 +27,12 @@ std::string table_row(const HandoutWall& wall, const FaultPage& page, const Word
   return html + fmt::format("<td class=\"rank\">{}</td></tr>\n", sheet);
 }
 
-std::string ranked_table(const HandoutWall& wall, const Words& words, std::size_t first_fault) {
+/// Rows of the table on the sheet with the face, and on each that follows.
+constexpr std::size_t rows_beside_face = 14, rows_alone = 34;
+
+/// Rows [from, to) of the table; `first_fault` is the number of the sheet of the first.
+std::string ranked_table(const HandoutWall& wall, const Words& words, std::size_t first_fault,
+                         std::size_t from, std::size_t to) {
   const auto head = [&](std::string_view key) {
     return fmt::format("<th scope=\"col\">{}</th>", escaped(said(words, key)));
   };
@@ -37,7 +42,7 @@ std::string ranked_table(const HandoutWall& wall, const Words& words, std::size_
           head("page.column heat") + head("page.column worst");
   if (wall.c.heating) html += head("page.column year");
   html += head("page.column page") + "</tr></thead>\n<tbody>\n";
-  for (std::size_t i = 0; i < wall.pages.size(); ++i)
+  for (std::size_t i = from; i < std::min(to, wall.pages.size()); ++i)
     html += table_row(wall, wall.pages[i], words, i + 1, first_fault + i);
   return html + "</tbody></table>\n";
 }
@@ -62,12 +67,14 @@ std::string airs(const HandoutWall& wall, const Words& words) {
 
 }  // namespace
 
-std::string wall_sheet(const HandoutWall& wall, const SheetMakers& make, std::size_t number,
-                       std::size_t first_fault) {
+std::string wall_sheets(const HandoutWall& wall, const SheetMakers& make, std::size_t number) {
+  const std::size_t first_fault = number + wall_sheet_count(wall);
   const Words& words = make.words;
   const FaceWindow window = whole_face(wall);
   const double by_height = window.across.length() / window.up.length();  // width of a picture over its height
-  constexpr double highest = 78.0, lowest = 45.0, between = 2.5;         // [mm]
+  constexpr double lowest = 45.0, between = 2.5, others = 104.0, row = 7.6;  // [mm]
+  const double rows = static_cast<double>(std::min(wall.pages.size(), rows_beside_face));
+  const double highest = std::clamp(make.height_mm - others - row * rows, 40.0, 90.0);
   const double half = std::min(0.5 * (sheet_width - between), highest * by_height);
   const bool beside =
       half / by_height >= lowest;  // else the picture of the wall as built takes all the width
@@ -88,14 +95,24 @@ std::string wall_sheet(const HandoutWall& wall, const SheetMakers& make, std::si
   if (wall.pages.empty())
     html += fmt::format("<p>{}</p>\n", escaped(said(words, "page.no faults")));
   else
-    html += ranked_table(wall, words, first_fault);
+    html += ranked_table(wall, words, first_fault, 0, rows_beside_face);
   for (const std::string& bay : wall.faces.not_compared)
     html += fmt::format("<p>{}</p>\n", escaped(said(words, "page.not compared", {{"bays", bay}})));
   html += list_of(limit_sentences(wall, nullptr, words));
   html += list_of(
       {said(words, "page.straight") + " " + said(words, "page.ragged") + " " + said(words, "page.blotch"),
        said(words, "cautions.codes")});
-  return html + sheet_foot(wall, make, number) + "</section>\n";
+  html += sheet_foot(wall, make, number) + "</section>\n";
+  for (std::size_t from = rows_beside_face; from < wall.pages.size(); from += rows_alone)
+    html += fmt::format("<section class=\"sheet cover\">\n{}{}</section>\n",
+                        ranked_table(wall, words, first_fault, from, from + rows_alone),
+                        sheet_foot(wall, make, ++number));
+  return html;
+}
+
+std::size_t wall_sheet_count(const HandoutWall& wall) {
+  const std::size_t rows = wall.pages.size();
+  return rows <= rows_beside_face ? 1 : 1 + (rows - rows_beside_face + rows_alone - 1) / rows_alone;
 }
 
 std::string sheet_foot(const HandoutWall& wall, const SheetMakers& make, std::size_t number) {
