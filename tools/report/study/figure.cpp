@@ -132,8 +132,12 @@ std::string number_text(double value) {
 }
 
 std::string grouped(std::size_t n) {
-  std::string text = fmt::format("{}", n);
-  for (std::size_t at = text.size(); at > 3;) text.insert(at -= 3, ",");
+  const std::string digits = fmt::format("{}", n);
+  std::string text;
+  for (std::size_t i = 0; i < digits.size(); ++i) {
+    if (i > 0 && (digits.size() - i) % 3 == 0) text += ',';
+    text += digits[i];
+  }
   return text;
 }
 
@@ -156,13 +160,13 @@ void draw_axis_below(Figure& figure, const PaperAxis& axis, double from, double 
   };
   while (every < labels.size() && touch()) ++every;
   for (std::size_t i = 0; i < labels.size(); i += every)
-    write(figure, {0.5 * (labels[i].left + labels[i].right), to + 3.4}, Anchor::middle, labels[i].text,
+    write(figure, {0.5 * (labels[i].left + labels[i].right), to + 3.9}, Anchor::middle, labels[i].text,
           "tick");
   draw_line(figure, "axis", {axis.start, to}, {axis.end, to});
   const std::string shown = figure_fitted(name, figure.width);
   const double half = 0.5 * figure_text_width(shown);
   const double middle = std::clamp(0.5 * (axis.start + axis.end), half, std::max(half, figure.width - half));
-  write(figure, {middle, to + 7.4}, Anchor::middle, shown);
+  write(figure, {middle, to + 7.9}, Anchor::middle, shown);
 }
 
 double axis_left_width(const PaperAxis& axis) {
