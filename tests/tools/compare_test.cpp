@@ -105,6 +105,16 @@ TEST(Compare, OtherAirsAreSaid) {
   EXPECT_NE(text.find("warm: room 22.0 °C, outside 0.0 °C"), std::string::npos) << text;
 }
 
+TEST(Compare, PlansAmongVerticalCutsAreSaid) {
+  SideCase plan = made_up("plan", 0.3, 0.001), vertical = made_up("vertical", 0.4, 0.001);
+  EXPECT_EQ(side_by_side_text(side_by_side({plan, vertical}, UnitSystem::metric)).find("beware"),
+            std::string::npos);
+  vertical.sections[0].cut = CutKind::vertical;
+  EXPECT_NE(side_by_side_text(side_by_side({plan, vertical}, UnitSystem::metric))
+                .find("beware: plans and vertical"),
+            std::string::npos);
+}
+
 // The picture: what is written keeps apart and on the paper, and the strips are of one scale, so that faces
 // of one temperature are of one colour.
 TEST(Compare, OnePictureOnOneScale) {

@@ -15,7 +15,7 @@ namespace coldbay {
 namespace {
 
 constexpr double widest_strip = 1500.0, strip_height = 84.0, bar_height = 26.0;
-constexpr double words_height = 40.0, between = 24.0;
+constexpr double words_height = 40.0, between = 24.0, below_heading = 12.0;
 constexpr Rgb mark_ink{40, 62, 112};
 
 /// From the coldest of all faces to the warmest room or face, rounded outward to half a kelvin or a degree.
@@ -66,7 +66,7 @@ WallDrawing side_by_side_picture(const SideBySide& all, const PictureStyle& styl
   double widest = 0.0;
   for (const SideCase& c : all.cases) widest = std::max(widest, c.sections[c.leading].width);
   const double pixels = widest_strip / widest;  // per metre
-  const double heading = heading_height(style) + line_height(text_size::body);
+  const double heading = heading_height(style) + line_height(text_size::body) + below_heading;
   const double rows = static_cast<double>(all.cases.size()) * (words_height + strip_height + between);
   const double height =
       2.0 * sheet_margin + heading + rows + bar_height + bar_below + line_height(text_size::small);
@@ -76,12 +76,13 @@ WallDrawing side_by_side_picture(const SideBySide& all, const PictureStyle& styl
   std::vector<Box> strips;
   strips.reserve(all.cases.size());
   draw_heading(drawing.picture, sheet_margin, right, style);
-  double y = sheet_margin + heading_height(style) + line_height(text_size::body) - 4.0;
+  double y = sheet_margin + heading - below_heading - 4.0;
   letter(drawing, {sheet_margin, y}, Align::left,
          shortened("room faces drawn out upward or, of vertical cuts, sideways; one length scale; ticks: "
                    "coldest place",
                    text_size::small, widest_strip),
          text_size::small, ink::quiet_text);
+  y += below_heading;
   for (std::size_t i = 0; i < all.cases.size(); ++i) {
     const SideSection& s = all.cases[i].sections[all.cases[i].leading];
     y += words_height;

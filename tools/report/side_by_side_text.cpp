@@ -84,6 +84,15 @@ std::string airs_text(const SideBySide& all) {
   return out;
 }
 
+/// A cut through one bay has no studs in it, and a plan no plates.
+std::string mixed_text(const SideBySide& all) {
+  const auto upright = [](const SideCase& c) { return c.sections[c.leading].cut == CutKind::vertical; };
+  const bool mixed = std::any_of(all.cases.begin(), all.cases.end(),
+                                 [&](const SideCase& c) { return upright(c) != upright(all.cases.front()); });
+  if (all.by == RankedBy::wall_u || !mixed) return "";
+  return "  beware: plans and vertical cuts are ranked together; neither is a whole wall\n";
+}
+
 }  // namespace
 
 std::string side_by_side_text(const SideBySide& all) {
@@ -109,7 +118,8 @@ std::string side_by_side_text(const SideBySide& all) {
                           s.u ? u_value_text(s.u->value, all.units) : "none",
                           heat_text(s.heat.value, all.units), temperature_text(s.coldest.value, all.units),
                           s.factor ? fmt::format("{:.3f}", s.factor->value) : ""});
-  std::string out = aligned(ranked) + equals_text(all) + airs_text(all) + '\n' + aligned(sections);
+  std::string out =
+      aligned(ranked) + equals_text(all) + mixed_text(all) + airs_text(all) + '\n' + aligned(sections);
   for (const SideCase& c : all.cases)
     if (!c.reached) out += fmt::format("  beware: in {} the accuracy was NOT REACHED\n", harmless(c.name));
   return out;
