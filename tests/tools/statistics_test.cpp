@@ -107,6 +107,14 @@ std::vector<Levels> all_levels(const StudyTable& table) {
   return all;
 }
 
+/// Of all parameters, and the last column.
+std::vector<Swing> swings_of(const StudyTable& table) {
+  const std::vector<Levels> levels = all_levels(table);
+  std::vector<Effect> effects;
+  for (const Levels& one : levels) effects.push_back(effect_of(one, table.numbers.back()));
+  return one_at_a_time(parameters_of(table), levels, moves_of(levels), effects, table.numbers.back());
+}
+
 FirstOrder index_of(const StudyTable& table, std::size_t parameter) {
   return first_order(levels_of(table, parameter), table.numbers.back(), false);
 }
@@ -242,7 +250,7 @@ TEST(Statistics, EffectsByLevelAndByStretch) {
 TEST(Statistics, OneAtATimeHoldsTheRestStill) {
   const StudyTable table =
       table_of({{"a", {2, 1, 4, 2, 2, 9}}, {"b", {5, 5, 5, 0, 7, 9}}}, {9, 7, 13, 4, 11, 1000});
-  const auto swings = one_at_a_time(table, {0, 1}, all_levels(table), moves_of(all_levels(table)), 2);
+  const auto swings = swings_of(table);
   ASSERT_EQ(swings.size(), 2U);
   EXPECT_EQ(swings[0].parameter, 1U);  // 4 to 11, more than 7 to 13
   EXPECT_NEAR(swings[0].at_from, 4.0, rounding);
@@ -261,7 +269,7 @@ TEST(Statistics, OneAtATimeHoldsTheRestStill) {
 // within four times the deviation of a mean of 20 even draws of that width, 0.2/sqrt(12 x 20), times sqrt(2).
 TEST(Statistics, OneAtATimeOfDrawsIsAMean) {
   const StudyTable table = drawn(2, 100, 5, [](const auto& x) { return 3.0 * x[0]; });
-  const auto swings = one_at_a_time(table, {0, 1}, all_levels(table), moves_of(all_levels(table)), 2);
+  const auto swings = swings_of(table);
   ASSERT_EQ(swings.size(), 2U);
   EXPECT_EQ(swings[0].parameter, 0U);
   EXPECT_FALSE(swings[0].all_else_still);

@@ -13,7 +13,7 @@ constexpr std::size_t most_values = 24, most_stretches = 20, rows_of_stretch = 2
 
 std::vector<std::size_t> rows_by_level(const Levels& levels) {
   std::vector<std::size_t> rows(levels.count(), 0);
-  for (const std::size_t level : levels.of_row)
+  for (const std::uint32_t level : levels.of_row)
     if (level != Levels::none) ++rows[level];
   return rows;
 }
@@ -65,7 +65,7 @@ std::optional<Swing> swing_between(std::size_t parameter, const std::vector<Stan
 }
 
 std::optional<Swing> swing_of(std::size_t parameter, const Levels& levels, const std::vector<double>& still,
-                              const std::vector<double>& result) {
+                              const Effect& effect) {
   const bool is_text = !levels.texts.empty();
   const std::vector<double> means = means_by_level(levels, still);
   std::vector<Stand> stands;
@@ -79,7 +79,7 @@ std::optional<Swing> swing_of(std::size_t parameter, const Levels& levels, const
     return swing;
   }
   stands.clear();
-  for (const EffectLevel& level : effect_of(levels, result).levels)
+  for (const EffectLevel& level : effect.levels)
     stands.push_back({level.middle, level.text, level.result.mean});
   return swing_between(parameter, stands, is_text);
 }
@@ -87,9 +87,9 @@ std::optional<Swing> swing_of(std::size_t parameter, const Levels& levels, const
 }  // namespace
 
 Classes classes_of(const Levels& levels, std::size_t most) {
-  Classes classes{levels.count(), std::vector<std::size_t>(levels.count())};
+  Classes classes{levels.count(), std::vector<std::uint32_t>(levels.count())};
   if (levels.count() <= most || levels.numbers.empty()) {
-    for (std::size_t i = 0; i < classes.count; ++i) classes.of_level[i] = i;
+    for (std::size_t i = 0; i < classes.count; ++i) classes.of_level[i] = static_cast<std::uint32_t>(i);
     return classes;
   }
   const std::vector<std::size_t> rows = rows_by_level(levels);
@@ -99,7 +99,7 @@ Classes classes_of(const Levels& levels, std::size_t most) {
     const std::size_t wanted = std::min(most - 1, before * most / all);
     if (i > 0 && wanted != last) ++next;  // a value with many rows may skip some: no class stays empty
     last = wanted;
-    classes.of_level[i] = next;
+    classes.of_level[i] = static_cast<std::uint32_t>(next);
     before += rows[i];
   }
   classes.count = next + 1;
@@ -164,13 +164,13 @@ std::vector<double> with_all_else_still(const std::vector<Levels>& levels, const
   return still;
 }
 
-std::vector<Swing> one_at_a_time(const StudyTable& table, const std::vector<std::size_t>& parameters,
-                                 const std::vector<Levels>& levels, const Moves& moves, std::size_t result) {
-  const std::vector<double>& values = table.numbers[result];
+std::vector<Swing> one_at_a_time(const std::vector<std::size_t>& parameters,
+                                 const std::vector<Levels>& levels, const Moves& moves,
+                                 const std::vector<Effect>& effects, const std::vector<double>& result) {
   std::vector<Swing> swings;
   for (std::size_t p = 0; p < parameters.size(); ++p)
     if (auto swing =
-            swing_of(parameters[p], levels[p], with_all_else_still(levels, moves, p, values), values))
+            swing_of(parameters[p], levels[p], with_all_else_still(levels, moves, p, result), effects[p]))
       swings.push_back(std::move(*swing));
   std::stable_sort(swings.begin(), swings.end(), [](const Swing& a, const Swing& b) {
     return std::abs(a.at_to - a.at_from) > std::abs(b.at_to - b.at_from);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <limits>
 #include <string>
 #include <vector>
@@ -14,7 +15,7 @@ namespace coldbay {
 /// where there are more values than `most`, that many stretches of about as many rows, a value never parted.
 struct Classes {
   std::size_t count = 0;
-  std::vector<std::size_t> of_level;
+  std::vector<std::uint32_t> of_level;
 };
 Classes classes_of(const Levels& levels, std::size_t most);
 
@@ -64,9 +65,10 @@ struct Swing {
 };
 
 /// By the size of the change, greatest first; parameters for which nothing is known are left out. `levels`
-/// are of `parameters`, in their order.
-std::vector<Swing> one_at_a_time(const StudyTable& table, const std::vector<std::size_t>& parameters,
-                                 const std::vector<Levels>& levels, const Moves& moves, std::size_t result);
+/// and `effects` are of `parameters`, in their order.
+std::vector<Swing> one_at_a_time(const std::vector<std::size_t>& parameters,
+                                 const std::vector<Levels>& levels, const Moves& moves,
+                                 const std::vector<Effect>& effects, const std::vector<double>& result);
 
 /// One combination of the parameters that are texts (which fill, how laid, which fault), over all else.
 struct Combination {

@@ -103,10 +103,10 @@ Levels levels_of(const StudyTable& table, std::size_t column) {
   Levels levels;
   levels.of_row.assign(table.ids.size(), Levels::none);
   if (table.columns[column].is_text) {
-    std::unordered_map<std::string, std::size_t> known;
+    std::unordered_map<std::string, std::uint32_t> known;
     for (std::size_t row = 0; row < levels.of_row.size(); ++row) {
       const std::string& text = table.texts[column][row];
-      const auto [at, is_new] = known.try_emplace(text, levels.texts.size());
+      const auto [at, is_new] = known.try_emplace(text, static_cast<std::uint32_t>(levels.texts.size()));
       if (is_new) levels.texts.push_back(text);
       levels.of_row[row] = at->second;
     }
@@ -119,7 +119,7 @@ Levels levels_of(const StudyTable& table, std::size_t column) {
   levels.numbers.erase(std::unique(levels.numbers.begin(), levels.numbers.end()), levels.numbers.end());
   for (std::size_t row = 0; row < values.size(); ++row)
     if (std::isfinite(values[row]))
-      levels.of_row[row] = static_cast<std::size_t>(
+      levels.of_row[row] = static_cast<std::uint32_t>(
           std::lower_bound(levels.numbers.begin(), levels.numbers.end(), values[row]) -
           levels.numbers.begin());
   return levels;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <span>
 #include <string>
 #include <vector>
@@ -36,10 +37,10 @@ double correlation_of(std::span<const double> x, std::span<const double> y);
 /// What a column takes as values, each once: numbers rising, texts in the order they first occur. Rows are
 /// those in which the column has a value; the others are in no level.
 struct Levels {
-  std::vector<double> numbers;      ///< of a column of numbers
-  std::vector<std::string> texts;   ///< of a column of texts
-  std::vector<std::size_t> of_row;  ///< which level each row has; `none` where it has no value
-  static constexpr std::size_t none = static_cast<std::size_t>(-1);
+  std::vector<double> numbers;        ///< of a column of numbers
+  std::vector<std::string> texts;     ///< of a column of texts
+  std::vector<std::uint32_t> of_row;  ///< which level each row has; `none` where it has no value
+  static constexpr std::uint32_t none = 0xFFFFFFFFU;
   std::size_t count() const { return numbers.empty() ? texts.size() : numbers.size(); }
 };
 Levels levels_of(const StudyTable& table, std::size_t column);

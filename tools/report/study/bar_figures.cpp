@@ -11,6 +11,7 @@ namespace coldbay {
 namespace {
 
 constexpr double bar_height = 3.2, row_gap = 2.0, label_gap = 3.0;
+constexpr std::size_t most_rows = 24;  // what a page holds
 
 /// A label and, at the right end of its first line, what it comes to; returns the baseline of the last line.
 double write_row(Figure& figure, double y, const std::string& label, const std::string& value) {
@@ -86,7 +87,6 @@ std::string share_value(const FirstOrder& f) {
 
 StudyFigure ranked_figure(const std::vector<StudyColumn>& texts, const StudyColumn& result,
                           const std::vector<Combination>& ranked) {
-  constexpr std::size_t most_rows = 24;
   std::vector<std::string> names;
   names.reserve(texts.size());
   for (const StudyColumn& column : texts) names.push_back(column.name);
@@ -186,7 +186,9 @@ StudyFigure shares_figure(const StudyColumn& result, const std::vector<Share>& s
   const auto on = [](double share) { return std::clamp(share, 0.0, 1.0); };
   const bool exact =
       std::all_of(shares.begin(), shares.end(), [](const Share& s) { return s.first_order.error == 0.0; });
-  for (const Share& s : shares) {
+  const std::size_t n = std::min(most_rows, shares.size());
+  for (std::size_t i = 0; i < n; ++i) {
+    const Share& s = shares[i];
     const FirstOrder& f = s.first_order;
     y = write_row(rows, y, s.name, share_value(f));
     const double top = y + 0.9;
@@ -197,6 +199,13 @@ StudyFigure shares_figure(const StudyColumn& result, const std::vector<Share>& s
                      top + 0.5 * bar_height);
     }
     y = top + bar_height + row_gap;
+  }
+  if (n < shares.size()) {
+    const double others = sum_of({shares.begin() + static_cast<std::ptrdiff_t>(n), shares.end()});
+    y = write_row(rows, y, fmt::format("the other {} by themselves", shares.size() - n),
+                  fixed_number(others, 3));
+    draw_box(rows, "bar", {x.at(0.0), y + 0.9, x.at(on(others)), y + 0.9 + bar_height});
+    y += 0.9 + bar_height + row_gap;
   }
   const double rest = 1.0 - sum_of(shares);
   if (std::isfinite(rest)) {

@@ -85,7 +85,7 @@ std::string results_markup(const StudyTable& solved) {
     rows += "</tr>\n";
   }
   if (rows.empty()) return "";
-  return "<div class=\"wide\"><table class=\"plain\"><caption>What came "
+  return "<div class=\"wide\"><table class=\"plain results\"><caption>What came "
          "out</caption><thead><tr><th></th><th>least</th>"
          "<th>5 %</th><th>median</th><th>mean</th><th>95 %</th><th>greatest</th></tr></thead><tbody>" +
          rows + "</tbody></table></div>\n";
@@ -167,7 +167,10 @@ constexpr std::string_view how_to_read =
 
 std::string study_html(const StudyTable& table, const std::string& title,
                        const std::vector<std::string>& provenance) {
-  const StudyTable solved = solved_rows(table);
+  const bool some_failed = std::any_of(table.failed.begin(), table.failed.end(),
+                                       [](const std::string& why) { return !why.empty(); });
+  const StudyTable without_failed = some_failed ? solved_rows(table) : StudyTable{};
+  const StudyTable& solved = some_failed ? without_failed : table;
   const StudyView view = view_of(solved);
   const std::size_t n_failed = table.ids.size() - solved.ids.size();
   std::string out{begins};

@@ -44,7 +44,6 @@ std::vector<std::size_t> by_share(const std::vector<FirstOrder>& shares) {
   return order;
 }
 
-/// All but the first `most` are left out, and their indices with them: then nothing is left for combinations.
 std::vector<Share> shares_of(const StudyView& view, std::size_t result, const std::vector<FirstOrder>& all,
                              const std::vector<std::size_t>& order) {
   std::vector<Share> shares;
@@ -101,15 +100,19 @@ std::vector<StudyFigure> figures_of(const StudyView& view, std::size_t result) {
   if (shares.size() > 1 && !singly) figures.push_back(shares_figure(column, shares));
   const auto ranked = ranked_combinations(table, view.parameters, result);
   if (ranked.size() > 1) figures.push_back(ranked_figure(text_columns(view), column, ranked));
-  std::vector<Swing> swings = one_at_a_time(table, view.parameters, view.levels, view.moves, result);
+  const std::vector<double>& all = table.numbers[result];
+  std::vector<Effect> effects;
+  effects.reserve(view.levels.size());
+  for (std::size_t p = 0; p < view.levels.size(); ++p)
+    effects.push_back(
+        effect_of(view.levels[p], singly ? with_all_else_still(view.levels, view.moves, p, all) : all));
+  std::vector<Swing> swings = one_at_a_time(view.parameters, view.levels, view.moves, effects, all);
+  if (swings.size() > most_bars) swings.resize(most_bars);
   if (!swings.empty()) figures.push_back(swings_figure(table.columns, column, swings));
   for (std::size_t i = 0; i < std::min(order.size(), most_effects); ++i) {
-    const std::size_t p = view.parameters[order[i]];
-    const std::vector<double>& all = table.numbers[result];
-    const Effect effect = effect_of(
-        view.levels[order[i]], singly ? with_all_else_still(view.levels, view.moves, order[i], all) : all);
+    const Effect& effect = effects[order[i]];
     if (effect.levels.empty()) continue;
-    const StudyColumn& parameter = table.columns[p];
+    const StudyColumn& parameter = table.columns[view.parameters[order[i]]];
     figures.push_back(parameter.is_text ? boxes_figure(parameter, column, effect)
                                         : effect_figure(parameter, column, effect));
   }

@@ -57,12 +57,11 @@ std::size_t place_marks(std::array<Mark, 3>& marks, const PaperAxis& x, double w
   return apart ? 1 : marks.size();
 }
 
-/// Grey levels of counts: from 1 on, each twice the one before or more, six at most.
+/// Grey levels of counts: from 1 on, and from every sixth of the greatest on.
 std::vector<std::size_t> count_steps(std::size_t greatest) {
-  const double ratio = std::max(2.0, std::pow(static_cast<double>(greatest), 1.0 / 6.0));
-  std::vector<std::size_t> steps;
-  for (double from = 1.0; from <= static_cast<double>(greatest) && steps.size() < 6; from *= ratio)
-    steps.push_back(static_cast<std::size_t>(std::ceil(from - 1e-9)));
+  std::vector<std::size_t> steps{1};
+  for (std::size_t k = 1; k < 6; ++k)
+    if (const std::size_t from = (k * greatest + 5) / 6; from > steps.back()) steps.push_back(from);
   return steps;
 }
 
