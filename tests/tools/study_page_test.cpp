@@ -102,6 +102,18 @@ StudyTable troubles() {
   return table;
 }
 
+/// Ticks with many digits, and a result of which nearly all lies at one end, so that its marks crowd.
+StudyTable crowded() {
+  StudyTable table;
+  const std::size_t x = add_numbers(table, "x", "m", true), y = add_numbers(table, "y", "", false);
+  for (int i = 0; i < 100; ++i) {
+    add_row(table);
+    table.numbers[x].push_back(654321.0 + 1e-4 * i);
+    table.numbers[y].push_back(123456.0 + 1e-5 * std::pow(0.01 * i, 12));
+  }
+  return table;
+}
+
 /// One parameter moved at a time about a base.
 StudyTable singly() {
   StudyTable table;
@@ -154,7 +166,8 @@ std::vector<Label> labels_of(const pugi::xml_node& svg) {
 TEST(StudyPage, LabelsKeepApartAndInside) {
   constexpr double rounding = 0.02;  // coordinates are written to 0.01 mm
   std::size_t seen = 0;
-  for (const StudyTable& table : {draws(3, 4, 200), draws(2, 2, 2500), fills(), troubles(), singly()}) {
+  for (const StudyTable& table :
+       {draws(3, 4, 200), draws(2, 2, 2500), fills(), troubles(), singly(), crowded()}) {
     const pugi::xml_document document = read(page_of(table));
     for (const pugi::xpath_node& found : document.select_nodes("//svg")) {
       const pugi::xml_node svg = found.node();
