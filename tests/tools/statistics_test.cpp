@@ -32,15 +32,15 @@ TEST(Statistics, QuantilesLieBetweenTheTwoNearest) {
 }
 
 TEST(Statistics, ABandLeavesOutWhatIsNoNumber) {
-  const Band band = band_of({3.0, nan, 1.0, std::numeric_limits<double>::infinity(), 2.0});
+  const Spread band = spread_of({3.0, nan, 1.0, std::numeric_limits<double>::infinity(), 2.0});
   EXPECT_EQ(band.n, 3U);
   EXPECT_NEAR(band.mean, 2.0, rounding);
   EXPECT_NEAR(band.median, 2.0, rounding);
   EXPECT_NEAR(band.quarter, 1.5, rounding);
   EXPECT_NEAR(band.low, 1.1, rounding);
   EXPECT_NEAR(band.high, 2.9, rounding);
-  EXPECT_EQ(band_of({nan}).n, 0U);
-  EXPECT_TRUE(std::isnan(band_of({}).mean));
+  EXPECT_EQ(spread_of({nan}).n, 0U);
+  EXPECT_TRUE(std::isnan(spread_of({}).mean));
 }
 
 // Without ties Spearman's is 1 - 6 sum d^2 / (n (n^2 - 1)): ranks 1 2 3 4 5 against 2 1 4 3 5 differ by 1
@@ -110,7 +110,7 @@ std::vector<Levels> all_levels(const StudyTable& table) {
 /// Of all parameters, and the last column.
 std::vector<Swing> swings_of(const StudyTable& table) {
   const std::vector<Levels> levels = all_levels(table);
-  std::vector<Effect> effects;
+  std::vector<ParameterEffect> effects;
   for (const Levels& one : levels) effects.push_back(effect_of(one, table.numbers.back()));
   return one_at_a_time(parameters_of(table), levels, moves_of(levels), effects, table.numbers.back());
 }
@@ -230,14 +230,14 @@ TEST(Statistics, NoIndexWhereNothingVaries) {
 
 TEST(Statistics, EffectsByLevelAndByStretch) {
   const StudyTable levels = table_of({{"a", {2, 1, 2, 1}}}, {5, 1, 7, nan});
-  const Effect effect = effect_of(levels_of(levels, 0), levels.numbers[1]);
+  const ParameterEffect effect = effect_of(levels_of(levels, 0), levels.numbers[1]);
   ASSERT_EQ(effect.levels.size(), 2U);
   EXPECT_EQ(effect.levels[0].middle, 1.0);
   EXPECT_EQ(effect.levels[0].result.n, 1U);
   EXPECT_NEAR(effect.levels[1].result.mean, 6.0, rounding);
 
   const StudyTable many = drawn(1, 1000, 7, [](const auto& x) { return 3.0 * x[0]; });
-  const Effect stretches = effect_of(levels_of(many, 0), many.numbers[1]);
+  const ParameterEffect stretches = effect_of(levels_of(many, 0), many.numbers[1]);
   ASSERT_TRUE(stretches.by_stretches);
   ASSERT_EQ(stretches.levels.size(), 20U);
   for (const EffectLevel& level : stretches.levels) {

@@ -65,7 +65,7 @@ std::optional<Swing> swing_between(std::size_t parameter, const std::vector<Stan
 }
 
 std::optional<Swing> swing_of(std::size_t parameter, const Levels& levels, const std::vector<double>& still,
-                              const Effect& effect) {
+                              const ParameterEffect& effect) {
   const bool is_text = !levels.texts.empty();
   const std::vector<double> means = means_by_level(levels, still);
   std::vector<Stand> stands;
@@ -106,7 +106,7 @@ Classes classes_of(const Levels& levels, std::size_t most) {
   return classes;
 }
 
-Effect effect_of(const Levels& levels, const std::vector<double>& result) {
+ParameterEffect effect_of(const Levels& levels, const std::vector<double>& result) {
   const bool is_text = !levels.texts.empty();
   const std::size_t n_rows = levels.of_row.size();
   const std::size_t stretches = std::clamp(n_rows / rows_of_stretch, std::size_t{4}, most_stretches);
@@ -126,14 +126,14 @@ Effect effect_of(const Levels& levels, const std::vector<double>& result) {
     }
     values[k].push_back(result[row]);
   }
-  Effect effect{by_stretches, {}};
+  ParameterEffect effect{by_stretches, {}};
   for (std::size_t k = 0; k < all.size(); ++k) {
     if (values[k].empty()) continue;
     if (is_text) all[k].text = levels.texts[k];
     // One value is itself: a mean of it is off by rounding.
     all[k].middle =
         all[k].from == all[k].to ? all[k].from : all[k].middle / static_cast<double>(values[k].size());
-    all[k].result = band_of(std::move(values[k]));
+    all[k].result = spread_of(std::move(values[k]));
     effect.levels.push_back(std::move(all[k]));
   }
   return effect;
@@ -166,7 +166,8 @@ std::vector<double> with_all_else_still(const std::vector<Levels>& levels, const
 
 std::vector<Swing> one_at_a_time(const std::vector<std::size_t>& parameters,
                                  const std::vector<Levels>& levels, const Moves& moves,
-                                 const std::vector<Effect>& effects, const std::vector<double>& result) {
+                                 const std::vector<ParameterEffect>& effects,
+                                 const std::vector<double>& result) {
   std::vector<Swing> swings;
   for (std::size_t p = 0; p < parameters.size(); ++p)
     if (auto swing =
@@ -199,7 +200,7 @@ std::vector<Combination> ranked_combinations(const StudyTable& table,
     }
     values[at->second].push_back(table.numbers[result][row]);
   }
-  for (std::size_t i = 0; i < all.size(); ++i) all[i].result = band_of(std::move(values[i]));
+  for (std::size_t i = 0; i < all.size(); ++i) all[i].result = spread_of(std::move(values[i]));
   std::stable_sort(all.begin(), all.end(),
                    [](const Combination& a, const Combination& b) { return a.result.mean < b.result.mean; });
   return all;

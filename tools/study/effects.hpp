@@ -24,17 +24,17 @@ struct EffectLevel {
   std::string text;             ///< of a parameter of texts
   double from = 0.0, to = 0.0;  ///< of one of numbers, the same where it is one value
   double middle = 0.0;          ///< mean of the parameter there
-  Band result;
+  Spread result;
 };
 
 /// Numbers rise; texts stand as they first occur. Levels without a result are left out.
-struct Effect {
+struct ParameterEffect {
   bool by_stretches = false;
   std::vector<EffectLevel> levels;
 };
 
 /// Up to 24 values stand by themselves; more are gathered into at most 20 stretches of 20 rows and more.
-Effect effect_of(const Levels& levels, const std::vector<double>& result);
+ParameterEffect effect_of(const Levels& levels, const std::vector<double>& result);
 
 /// Which rows have parameters away from their middle (see Swing).
 struct Moves {
@@ -68,12 +68,13 @@ struct Swing {
 /// and `effects` are of `parameters`, in their order.
 std::vector<Swing> one_at_a_time(const std::vector<std::size_t>& parameters,
                                  const std::vector<Levels>& levels, const Moves& moves,
-                                 const std::vector<Effect>& effects, const std::vector<double>& result);
+                                 const std::vector<ParameterEffect>& effects,
+                                 const std::vector<double>& result);
 
 /// One combination of the parameters that are texts (which fill, how laid, which fault), over all else.
 struct Combination {
   std::vector<std::string> texts;  ///< in the order of the columns
-  Band result;
+  Spread result;
 };
 
 /// By their means, the least first; those of equal means as they first occur. Empty where no parameter is a

@@ -40,7 +40,7 @@ double quantile(std::span<const double> sorted, double share) {
   return std::lerp(sorted[below], sorted[above], place - static_cast<double>(below));
 }
 
-Band band_of(std::vector<double> values) {
+Spread spread_of(std::vector<double> values) {
   std::erase_if(values, [](double x) { return !std::isfinite(x); });
   if (values.empty()) return {0, nothing, nothing, nothing, nothing, nothing, nothing, nothing, nothing};
   std::sort(values.begin(), values.end());

@@ -15,14 +15,14 @@ namespace coldbay {
 double quantile(std::span<const double> sorted, double share);
 
 /// What many values come to. NaN throughout where there is none.
-struct Band {
+struct Spread {
   std::size_t n = 0;
   double mean, low, quarter, median, three_quarters, high;  ///< low and high: 5 and 95 %
   double least, greatest;
 };
 
 /// Values that are not finite are left out.
-Band band_of(std::vector<double> values);
+Spread spread_of(std::vector<double> values);
 
 /// Rank correlation: Pearson's of the ranks, ties sharing the mean of theirs [Spearman1904]. Rows in which
 /// either is not finite are left out. NaN where fewer than two rows are left, or where one of the two is the

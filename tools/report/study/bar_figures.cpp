@@ -35,13 +35,13 @@ bool is_degrees(const std::string& unit) {
 
 std::string signed_text(double value) {
   std::string text = value > 0.0 ? "+" : "";
-  text += number_text(value);
+  text += shown_number(value);
   return text;
 }
 
 /// "0.412", and after the first "0.431, +4.6 %".
 std::string rank_value(double mean, double first, bool as_share) {
-  const std::string text = number_text(mean);
+  const std::string text = shown_number(mean);
   if (mean == first) return text;
   if (!as_share || !(first > 0.0)) return fmt::format("{}, {}", text, signed_text(mean - first));
   const double percent = 100.0 * (mean / first - 1.0);
@@ -50,7 +50,7 @@ std::string rank_value(double mean, double first, bool as_share) {
 
 std::string stand_text(const Swing& swing, const StudyColumn& column, bool end) {
   if (column.is_text) return end ? swing.to_text : swing.from_text;
-  return number_text(end ? swing.to : swing.from);
+  return shown_number(end ? swing.to : swing.from);
 }
 
 FigureData swings_data(const std::vector<StudyColumn>& columns, const StudyColumn& result,
@@ -72,9 +72,9 @@ FigureData swings_data(const std::vector<StudyColumn>& columns, const StudyColum
 }
 
 /// What parameters explain one by one; NaN where one is unknown.
-double sum_of(const std::vector<Share>& shares) {
+double sum_of(const std::vector<VarianceShare>& shares) {
   double sum = 0.0;
-  for (const Share& s : shares) sum += s.first_order.index;
+  for (const VarianceShare& s : shares) sum += s.first_order.index;
   return sum;
 }
 
@@ -103,7 +103,7 @@ StudyFigure ranked_figure(const std::vector<StudyColumn>& texts, const StudyColu
   Figure rows{figure.width};
   double y = 0.0;
   for (std::size_t i = 0; i < n; ++i) {
-    const Band& b = ranked[i].result;
+    const Spread& b = ranked[i].result;
     y = write_row(rows, y, fmt::format("{}. {}", i + 1, fmt::join(ranked[i].texts, ", ")),
                   rank_value(b.mean, ranked[0].result.mean, bars));
     const double top = y + 0.9, middle = top + 0.5 * bar_height;
@@ -177,18 +177,18 @@ StudyFigure swings_figure(const std::vector<StudyColumn>& columns, const StudyCo
   return out;
 }
 
-StudyFigure shares_figure(const StudyColumn& result, const std::vector<Share>& shares) {
+StudyFigure shares_figure(const StudyColumn& result, const std::vector<VarianceShare>& shares) {
   StudyFigure out{fmt::format("{}: whose variance it is", result.name)};
   Figure& figure = out.figure;
   PaperAxis x{0.0, 1.0, 1.0, figure.width - 4.0, round_ticks(0.0, 1.0, 5, 6)};
   Figure rows{figure.width};
   double y = 0.0;
   const auto on = [](double share) { return std::clamp(share, 0.0, 1.0); };
-  const bool exact =
-      std::all_of(shares.begin(), shares.end(), [](const Share& s) { return s.first_order.error == 0.0; });
+  const bool exact = std::all_of(shares.begin(), shares.end(),
+                                 [](const VarianceShare& s) { return s.first_order.error == 0.0; });
   const std::size_t n = std::min(most_rows, shares.size());
   for (std::size_t i = 0; i < n; ++i) {
-    const Share& s = shares[i];
+    const VarianceShare& s = shares[i];
     const FirstOrder& f = s.first_order;
     y = write_row(rows, y, s.name, share_value(f));
     const double top = y + 0.9;
@@ -222,7 +222,7 @@ StudyFigure shares_figure(const StudyColumn& result, const std::vector<Share>& s
               {"parameter", "first-order index", "standard error", "classes", "rank correlation"},
               {},
               {true, false, false, false, false}};
-  for (const Share& s : shares)
+  for (const VarianceShare& s : shares)
     out.data.rows.push_back({s.name, full_number(s.first_order.index), full_number(s.first_order.error),
                              fmt::format("{}", s.first_order.classes), full_number(s.rank_correlation)});
   return out;

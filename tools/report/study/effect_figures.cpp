@@ -18,7 +18,7 @@ std::vector<std::string> band_heads(const StudyColumn& result) {
   return heads;
 }
 
-void append_band(std::vector<std::string>& row, const Band& b) {
+void append_band(std::vector<std::string>& row, const Spread& b) {
   row.push_back(fmt::format("{}", b.n));
   for (const double x : {b.mean, b.low, b.quarter, b.median, b.three_quarters, b.high})
     row.push_back(full_number(x));
@@ -46,7 +46,7 @@ std::string path_of(const std::vector<PaperPoint>& points, bool closed) {
 }
 
 /// The 5 to 95 % band as an area with edges, or where there is one level alone as a line.
-void draw_band(Figure& figure, const Effect& effect, const PaperAxis& x, const PaperAxis& y) {
+void draw_band(Figure& figure, const ParameterEffect& effect, const PaperAxis& x, const PaperAxis& y) {
   std::vector<PaperPoint> high, low;
   for (const EffectLevel& level : effect.levels) {
     high.push_back({x.at(level.middle), y.at(level.result.high)});
@@ -59,7 +59,8 @@ void draw_band(Figure& figure, const Effect& effect, const PaperAxis& x, const P
   draw_path(figure, "edge", path_of(low, false));
 }
 
-FigureData effect_data(const StudyColumn& parameter, const StudyColumn& result, const Effect& effect) {
+FigureData effect_data(const StudyColumn& parameter, const StudyColumn& result,
+                       const ParameterEffect& effect) {
   FigureData data;
   data.heads = band_heads(result);
   std::vector<std::string> along{name_with_unit(parameter)};
@@ -79,7 +80,7 @@ FigureData effect_data(const StudyColumn& parameter, const StudyColumn& result, 
 }
 
 /// One row of boxes_figure below its label.
-void draw_box_row(Figure& figure, const Band& b, const PaperAxis& x, double middle) {
+void draw_box_row(Figure& figure, const Spread& b, const PaperAxis& x, double middle) {
   draw_line(figure, "whisker", {x.at(b.low), middle}, {x.at(b.high), middle});
   for (const double end : {b.low, b.high})
     draw_line(figure, "whisker", {x.at(end), middle - 1.0}, {x.at(end), middle + 1.0});
@@ -90,7 +91,8 @@ void draw_box_row(Figure& figure, const Band& b, const PaperAxis& x, double midd
 
 }  // namespace
 
-StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& result, const Effect& effect) {
+StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& result,
+                          const ParameterEffect& effect) {
   StudyFigure out{fmt::format("{} over {}", result.name, parameter.name)};
   Figure& figure = out.figure;
   const auto& levels = effect.levels;
@@ -121,7 +123,8 @@ StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& resul
   return out;
 }
 
-StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result, const Effect& effect) {
+StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result,
+                         const ParameterEffect& effect) {
   constexpr std::size_t most_rows = 24;
   constexpr double row_height = 5.6;
   StudyFigure out{fmt::format("{} by {}", result.name, parameter.name)};

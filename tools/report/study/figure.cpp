@@ -113,7 +113,7 @@ PaperAxis axis_over(double least, double greatest, bool from_zero, double start,
 }
 
 std::string tick_text(const Ticks& ticks, double value) {
-  if (ticks.values.empty()) return number_text(value);
+  if (ticks.values.empty()) return shown_number(value);
   const double greatest = std::max(std::abs(ticks.values.front()), std::abs(ticks.values.back()));
   if (!needs_power(greatest, ticks.step)) return fixed_number(value, ticks.decimals);
   if (std::abs(value) < 0.5 * ticks.step) return "0";
@@ -122,7 +122,7 @@ std::string tick_text(const Ticks& ticks, double value) {
   return with_power(value, 1 + static_cast<int>(std::max(0.0, digits)));
 }
 
-std::string number_text(double value) {
+std::string shown_number(double value) {
   if (!std::isfinite(value)) return "none";
   if (value == 0.0) return "0";
   const double size = std::abs(value);

@@ -52,7 +52,7 @@ PaperAxis axis_over(double least, double greatest, bool from_zero, double start,
 
 /// "0.35", "−12", "1.2e−7": as a tick says it, and to four digits.
 std::string tick_text(const Ticks& ticks, double value);
-std::string number_text(double value);
+std::string shown_number(double value);
 
 /// "100,000"
 std::string grouped(std::size_t n);

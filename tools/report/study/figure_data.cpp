@@ -47,7 +47,7 @@ std::string shown(const FigureData& data, std::size_t column, const std::string&
   if (is_text(data, column) || text.empty()) return escaped(text);
   double value = 0.0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  return error == std::errc() && end == text.data() + text.size() ? number_text(value) : escaped(text);
+  return error == std::errc() && end == text.data() + text.size() ? shown_number(value) : escaped(text);
 }
 
 std::string table_markup(const FigureData& data) {

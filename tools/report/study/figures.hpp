@@ -21,11 +21,13 @@ struct StudyFigure {
 };
 
 /// The mean of a result over a parameter of numbers, with the band that holds 90 % of the variants.
-StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& result, const Effect& effect);
+StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& result,
+                          const ParameterEffect& effect);
 
 /// The same for one of texts: a row each with its 5 to 95 % line, the box of the middle half, median and
 /// mean.
-StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result, const Effect& effect);
+StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result,
+                         const ParameterEffect& effect);
 
 /// Combinations of the texts with bars by their means, the least first, and the 5 to 95 % band on each.
 StudyFigure ranked_figure(const std::vector<StudyColumn>& texts, const StudyColumn& result,
@@ -36,13 +38,13 @@ StudyFigure swings_figure(const std::vector<StudyColumn>& columns, const StudyCo
                           const std::vector<Swing>& swings);
 
 /// One parameter's part in the variance of a result.
-struct Share {
+struct VarianceShare {
   std::string name;
   FirstOrder first_order;
   double rank_correlation = 0.0;  ///< NaN for texts
 };
 /// Bars of first-order indices with two standard errors either way, and what is left for combinations.
-StudyFigure shares_figure(const StudyColumn& result, const std::vector<Share>& shares);
+StudyFigure shares_figure(const StudyColumn& result, const std::vector<VarianceShare>& shares);
 
 /// A histogram with lines at 5, 50 and 95 %. At least one value.
 StudyFigure distribution_figure(const StudyColumn& result, const std::vector<double>& values);

@@ -49,15 +49,15 @@ std::string values_text(const StudyTable& table, std::size_t column) {
   if (n == 0) return "no value";
   std::vector<std::string> names = levels.texts;
   for (std::size_t i = 0; names.empty() && i < n && n <= most_named; ++i)
-    for (const double v : levels.numbers) names.push_back(number_text(v));
+    for (const double v : levels.numbers) names.push_back(shown_number(v));
   if (n == 1) return "the same in all: " + names.front();
   if (n <= most_named) return fmt::format("{}", fmt::join(names, ", "));
   if (!levels.texts.empty()) {
     names.resize(most_named);
     return fmt::format("{} and {} more", fmt::join(names, ", "), grouped(n - most_named));
   }
-  return fmt::format("{} to {}, {} values", number_text(levels.numbers.front()),
-                     number_text(levels.numbers.back()), grouped(n));
+  return fmt::format("{} to {}, {} values", shown_number(levels.numbers.front()),
+                     shown_number(levels.numbers.back()), grouped(n));
 }
 
 std::string varied_markup(const StudyTable& table) {
@@ -73,15 +73,15 @@ std::string varied_markup(const StudyTable& table) {
 std::string results_markup(const StudyTable& solved) {
   std::string rows;
   for (const std::size_t c : results_of(solved)) {
-    const Band b = band_of(solved.numbers[c]);
+    const Spread b = spread_of(solved.numbers[c]);
     rows += fmt::format("<tr><th>{}</th>", escaped(name_with_unit(solved.columns[c])));
     if (b.n == 0 || b.least == b.greatest) {
       rows += fmt::format("<td class=\"name\" colspan=\"6\">{}</td></tr>\n",
-                          b.n == 0 ? "no variant has it" : "the same in all: " + number_text(b.least));
+                          b.n == 0 ? "no variant has it" : "the same in all: " + shown_number(b.least));
       continue;
     }
     for (const double v : {b.least, b.low, b.median, b.mean, b.high, b.greatest})
-      rows += fmt::format("<td>{}</td>", number_text(v));
+      rows += fmt::format("<td>{}</td>", shown_number(v));
     rows += "</tr>\n";
   }
   if (rows.empty()) return "";

@@ -44,9 +44,10 @@ std::vector<std::size_t> by_share(const std::vector<FirstOrder>& shares) {
   return order;
 }
 
-std::vector<Share> shares_of(const StudyView& view, std::size_t result, const std::vector<FirstOrder>& all,
-                             const std::vector<std::size_t>& order) {
-  std::vector<Share> shares;
+std::vector<VarianceShare> shares_of(const StudyView& view, std::size_t result,
+                                     const std::vector<FirstOrder>& all,
+                                     const std::vector<std::size_t>& order) {
+  std::vector<VarianceShare> shares;
   for (const std::size_t p : order)
     if (std::isfinite(all[p].index))
       shares.push_back({view.table->columns[view.parameters[p]].name, all[p],
@@ -95,13 +96,13 @@ std::vector<StudyFigure> figures_of(const StudyView& view, std::size_t result) {
   figures.push_back(distribution_figure(column, values));
   const std::vector<FirstOrder> first = first_orders(view, result);
   const std::vector<std::size_t> order = by_share(first);
-  std::vector<Share> shares = shares_of(view, result, first, order);
+  std::vector<VarianceShare> shares = shares_of(view, result, first, order);
   const bool singly = is_one_at_a_time(view.moves);
   if (shares.size() > 1 && !singly) figures.push_back(shares_figure(column, shares));
   const auto ranked = ranked_combinations(table, view.parameters, result);
   if (ranked.size() > 1) figures.push_back(ranked_figure(text_columns(view), column, ranked));
   const std::vector<double>& all = table.numbers[result];
-  std::vector<Effect> effects;
+  std::vector<ParameterEffect> effects;
   effects.reserve(view.levels.size());
   for (std::size_t p = 0; p < view.levels.size(); ++p)
     effects.push_back(
@@ -110,7 +111,7 @@ std::vector<StudyFigure> figures_of(const StudyView& view, std::size_t result) {
   if (swings.size() > most_bars) swings.resize(most_bars);
   if (!swings.empty()) figures.push_back(swings_figure(table.columns, column, swings));
   for (std::size_t i = 0; i < std::min(order.size(), most_effects); ++i) {
-    const Effect& effect = effects[order[i]];
+    const ParameterEffect& effect = effects[order[i]];
     if (effect.levels.empty()) continue;
     const StudyColumn& parameter = table.columns[view.parameters[order[i]]];
     figures.push_back(parameter.is_text ? boxes_figure(parameter, column, effect)

@@ -125,10 +125,10 @@ StudyFigure distribution_figure(const StudyColumn& result, const std::vector<dou
   Figure& figure = out.figure;
   const Histogram h = histogram_of(sorted);
   const double right = h.least + h.width * static_cast<double>(h.counts.size());
-  const Band band = band_of(sorted);
-  std::array<Mark, 3> marks{Mark{band.low, fmt::format("5 %: {}", number_text(band.low))},
-                            Mark{band.median, fmt::format("median {}", number_text(band.median))},
-                            Mark{band.high, fmt::format("95 %: {}", number_text(band.high))}};
+  const Spread band = spread_of(sorted);
+  std::array<Mark, 3> marks{Mark{band.low, fmt::format("5 %: {}", shown_number(band.low))},
+                            Mark{band.median, fmt::format("median {}", shown_number(band.median))},
+                            Mark{band.high, fmt::format("95 %: {}", shown_number(band.high))}};
   const PaperAxis about = axis_over(h.least, right, false, 10.0, figure.width - right_room, 7);
   const std::size_t lines = place_marks(marks, about, figure.width);
   const double top = 2.0 + figure_line_height * static_cast<double>(lines);
