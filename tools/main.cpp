@@ -9,8 +9,6 @@
 #include <cstdlib>
 #include <exception>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <new>
 #include <optional>
 #include <string>
@@ -31,98 +29,13 @@
 #include "tools/predict.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/result_json.hpp"
+#include "tools/source_files.hpp"
 #include "tools/start.hpp"
 #include "tools/verify.hpp"
 
 namespace {
 
 using namespace coldbay;
-
-namespace exit_code {
-constexpr int done = 0, usage = 2, bad_case = 3, not_reached = 4, not_written = 5;
-}
-
-/// Largest case file read [bytes]: a hundred times any wall described by hand.
-constexpr std::uintmax_t largest_case = 4u << 20;
-
-/// To a person. Where not even that can be written there is nobody to tell, so it never fails.
-void say(const std::string& message) { std::fputs(message.c_str(), stderr); }
-
-SourceText read_source(const std::string& name) {
-  const auto fail = [&](const std::string& why) { throw InputErrors({{{}, why, "", ""}}); };
-  SourceText source{name, ""};
-  std::error_code error;
-  try {
-    if (std::filesystem::is_directory(name, error)) fail("this is a folder, not a case file");
-    std::ifstream in(name, std::ios::binary);
-    if (!in) fail("cannot be opened");
-    std::string text(largest_case + 1, '\0');
-    in.read(text.data(), static_cast<std::streamsize>(text.size()));
-    if (in.bad()) fail("cannot be read");
-    text.resize(static_cast<std::size_t>(in.gcount()));
-    if (text.size() > largest_case) fail("this file is larger than any case, 4 MiB");
-    source.text = std::move(text);
-  } catch (const InputErrors& e) {
-    for (const InputError& x : e.errors()) say(render(x, source));
-    throw;
-  }
-  return source;
-}
-
-/// Tells of everything that is wrong with a file.
-int refuse(const InputErrors& e, const SourceText& source) {
-  for (const InputError& x : e.errors()) say(render(x, source));
-  const std::size_t n = e.errors().size();
-  if (n > 1)
-    say(n < most_errors ? fmt::format("{} errors\n", n) : fmt::format("{} errors, perhaps more\n", n));
-  return exit_code::bad_case;
-}
-
-/// Runs a command with the library, and what the reader's own file of materials, if any, puts over it.
-template <class F>
-int with_materials(const std::string& file, F run) {
-  if (file.empty()) return run(MaterialsFile{built_in_library(), {}});
-  std::optional<SourceText> source;
-  std::optional<Library> library;
-  try {
-    source = read_source(file);
-    library = library_with(*source);
-  } catch (const InputErrors& e) {
-    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
-  }
-  return run(MaterialsFile{std::move(*library), std::move(source)});
-}
-
-/// The same with hourly weather from a file, if any.
-template <class F>
-int with_weather(const std::string& file, F run) {
-  if (file.empty()) return run(std::nullopt);
-  std::optional<SourceText> source;
-  std::optional<NamedWeather> weather;
-  try {
-    source = read_source(file);
-    weather = {file, read_weather(*source)};
-  } catch (const InputErrors& e) {
-    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
-  }
-  for (const InputError& note : weather->file.notes) say(render(note, *source, "note"));
-  return run(std::move(weather));
-}
-
-/// Runs a command on a case and renders what is wrong with the case.
-template <class F>
-int with_case(const std::string& name, F run) {
-  std::optional<SourceText> source;
-  try {
-    source = read_source(name);
-    return run(*source);
-  } catch (const InputErrors& e) {
-    if (source) return refuse(e, *source);
-  } catch (const ModelError& e) {
-    for (const Problem& p : e.problems()) say(render({{}, p.what, "", p.hint}, *source));
-  }
-  return exit_code::bad_case;
-}
 
 int check_case(const SourceText& source, const Library& library) {
   const Case c = read_case(source, library);
@@ -228,36 +141,6 @@ int compare_cases(const std::vector<std::string>& files, const MaterialsFile& ma
   }
 }
 
-/// Words of that language, with what a file of the trainer's own puts over them.
-template <class F>
-int with_words(const std::string& language, const std::string& file, F run) {
-  if (file.empty()) return run(built_in_words(language));
-  std::optional<SourceText> source;
-  try {
-    source = read_source(file);
-    return run(words_with(*source, built_in_words(language)));
-  } catch (const InputErrors& e) {
-    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
-  }
-}
-
-/// A handout of several cases: each is read by itself first, so that what is wrong with one is told with its
-/// name.
-int make_handout(const std::vector<std::string>& files, const MaterialsFile& materials, const Words& words,
-                 const HandoutStyle& style, const std::string& out, const std::string& pdf) {
-  std::vector<SourceText> sources;
-  for (const std::string& file : files) {
-    const int code = with_case(file, [&](const SourceText& source) {
-      (void)read_wall_case(source, materials.library);
-      sources.push_back(source);
-      return exit_code::done;
-    });
-    if (code != exit_code::done) return code;
-  }
-  const auto pdf_file = pdf.empty() ? std::nullopt : std::optional<std::filesystem::path>(pdf);
-  return handout(sources, materials, words, style, out, pdf_file) ? exit_code::done : exit_code::not_reached;
-}
-
 /// An empty name must not pass for none: --out "$FORGOTTEN".
 std::string named_file(const std::string& name) { return name.empty() ? "the file has no name" : ""; }
 std::string named_folder(const std::string& name) { return name.empty() ? "the folder has no name" : ""; }
@@ -281,8 +164,9 @@ std::string not_nan(const std::string& text) {
 /// Below a millikelvin nobody sees anything, and a coarse face is none.
 void add_within(CLI::App* command, double& within) {
   command
-      ->add_option("--within", within,
-                   "how sure the face must be, in kelvins: 0.05 unless told; 0.3 is a quick look")
+      ->add_option(
+          "--within", within,
+          fmt::format("how sure the face must be, in kelvins: {} unless told; 0.3 is a quick look", within))
       ->check(CLI::Range(0.002, 1.0))
       ->check(not_nan);
 }
@@ -338,6 +222,7 @@ int run(int argc, char** argv) {
   add_folder(outlook_command, out, "folder for outlook.json; without it, nothing is written");
   add_within(outlook_command, wishes.within);
   std::string language = "en", own_words, paper, pdf;
+  double handout_within = HandoutStyle{}.within;
   CLI::App* handout_command = app.add_subcommand(
       "handout", "write pages to print and to look into: each fault of a wall, wrong beside right");
   handout_command->add_option("CASE", files, "the case files, YAML")->required();
@@ -352,7 +237,7 @@ int run(int argc, char** argv) {
       ->add_option("--words", own_words, "a file of words of your own, put over those of the language")
       ->check(named_file);
   add_palette(handout_command, palette);
-  add_within(handout_command, wishes.within);
+  add_within(handout_command, handout_within);
   CLI::App* check_command =
       app.add_subcommand("check", "read a case and say what is wrong with it; solve nothing");
   check_command->add_option("CASE", file, "the case file, YAML")->required();
@@ -394,8 +279,9 @@ int run(int argc, char** argv) {
         const HandoutStyle style{
             *palette_named(palette),
             paper.empty() ? std::nullopt : std::optional(paper == "a4" ? Paper::a4 : Paper::letter),
-            wishes.within};
-        return make_handout(files, materials, words, style, out, pdf);
+            handout_within};
+        return handout(files, materials, words, style, out,
+                       pdf.empty() ? std::nullopt : std::optional<std::filesystem::path>(pdf));
       });
     return with_case(file, [&](const SourceText& source) {
       if (check_command->parsed()) return check_case(source, materials.library);

@@ -1,5 +1,6 @@
 #include "tools/handout_pages.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -125,7 +126,7 @@ TEST(Handouts, HaveASheetForTheWallAndOneForEachFault) {
   std::vector<HandoutWall> walls;
   walls.push_back(solved(small_wall("{batt: R-13, gap: {right: 20 mm}}, batt R-13, nothing")));
   const std::string html = handout_html(walls, built_in_words("en"), {});
-  EXPECT_EQ(sheets_of(walls), 3u);
+  EXPECT_EQ(sheets_of(walls, built_in_words("en"), {}), 3u);
   EXPECT_EQ(count(html, "<section class=\"sheet"), 3u);
   EXPECT_EQ(count(html, "src=\"data:image/png;base64,"),
             2u + 2u * 3u);  // wall: as built and right; faults: three
@@ -141,19 +142,24 @@ TEST(Handouts, HaveASheetForTheWallAndOneForEachFault) {
 TEST(Handouts, LongTablesGoOnOnFurtherSheets) {
   HandoutWall wall = solved(small_wall("nothing, batt R-13"));
   const FaultPage page = wall.pages.at(0);
-  wall.pages.assign(14, page);
-  EXPECT_EQ(sheets_of({wall}), 15u);
-  wall.pages.assign(15, page);
-  EXPECT_EQ(sheets_of({wall}), 17u);
-  wall.pages.assign(14 + 34 + 1, page);
-  EXPECT_EQ(sheets_of({wall}), 3u + 49u);
+  std::size_t before = 0;
+  for (const std::size_t faults : {1u, 10u, 40u, 80u}) {
+    wall.pages.assign(faults, page);
+    const std::size_t covers = sheets_of({wall}, built_in_words("en"), {}) - faults;
+    EXPECT_GT(covers, before == 1 && faults == 10 ? 0u : before) << faults;
+    before = covers;
+    const std::string html = handout_html({wall}, built_in_words("en"), {});
+    EXPECT_EQ(count(html, "<tr><td class=\"rank\">"), faults) << "every fault is ranked once";
+    EXPECT_EQ(count(html, "<section class=\"sheet"), covers + faults);
+    EXPECT_NE(html.find(fmt::format("{} of {}", covers + faults, covers + faults)), std::string::npos);
+  }
 }
 
 TEST(Handouts, AWallWithNothingWrongIsACoverThatSaysSo) {
   std::vector<HandoutWall> walls;
   walls.push_back(solved(small_wall("batt R-13, batt R-13")));
   const std::string html = handout_html(walls, built_in_words("en"), {});
-  EXPECT_EQ(sheets_of(walls), 1u);
+  EXPECT_EQ(sheets_of(walls, built_in_words("en"), {}), 1u);
   EXPECT_NE(html.find(said(built_in_words("en"), "page.no faults")), std::string::npos);
 }
 

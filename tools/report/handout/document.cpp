@@ -160,9 +160,10 @@ Paper paper_of(const std::vector<HandoutWall>& walls, const HandoutStyle& style)
   return style.paper.value_or(walls.front().c.units == UnitSystem::metric ? Paper::a4 : Paper::letter);
 }
 
-std::size_t sheets_of(const std::vector<HandoutWall>& walls) {
+std::size_t sheets_of(const std::vector<HandoutWall>& walls, const Words& words, const HandoutStyle& style) {
   std::size_t n = 0;
-  for (const HandoutWall& wall : walls) n += wall_sheet_count(wall) + wall.pages.size();
+  for (const HandoutWall& wall : walls)
+    n += wall_sheet_count(wall, words, sheet_height(paper_of(walls, style))) + wall.pages.size();
   return n;
 }
 
@@ -174,13 +175,13 @@ std::string handout_html(const std::vector<HandoutWall>& walls, const Words& wor
     for (const FaultPage& page : wall.pages)
       if (page.section) sections.insert(sections.end(), {&page.section->built, &page.section->right});
   const HatchTable hatches = hatch_table(sections);
-  const SheetMakers make{words,   scales,           style,
-                         hatches, sheets_of(walls), sheet_height(paper_of(walls, style))};
+  const SheetMakers make{
+      words, scales, style, hatches, sheets_of(walls, words, style), sheet_height(paper_of(walls, style))};
   std::string html = std::string(begins) + head(walls, words, style) + "<body>\n<main>\n";
   std::size_t number = 0;
   for (const HandoutWall& wall : walls) {
     html += wall_sheets(wall, make, number + 1);
-    number += wall_sheet_count(wall);
+    number += wall_sheet_count(wall, words, make.height_mm);
     for (const FaultPage& page : wall.pages) html += fault_sheet(wall, page, make, ++number);
   }
   html += "</main>\n<script type=\"application/json\" id=\"views\">";

@@ -42,7 +42,7 @@ std::string fault_sheet(const HandoutWall& wall, const FaultPage& page, const Sh
 /// A wall as a whole: its face, and what is wrong with it ranked, on as many sheets as wall_sheet_count()
 /// says.
 std::string wall_sheets(const HandoutWall& wall, const SheetMakers& make, std::size_t number);
-std::size_t wall_sheet_count(const HandoutWall& wall);
+std::size_t wall_sheet_count(const HandoutWall& wall, const Words& words, double height_mm);
 
 /// What stands at the foot of every sheet.
 std::string sheet_foot(const HandoutWall& wall, const SheetMakers& make, std::size_t number);
