@@ -20,6 +20,7 @@
 #include "materials/model_error.hpp"
 #include "solver/solver_error.hpp"
 #include "tools/catalogue.hpp"
+#include "tools/compare.hpp"
 #include "tools/face.hpp"
 #include "tools/handout.hpp"
 #include "tools/input/case.hpp"
@@ -117,6 +118,28 @@ int make_catalogue(const std::vector<std::string>& files, const std::string& fol
   }
   say(fmt::format("wrote {}\n", (std::filesystem::path(folder) / "README.md").string()));
   return exit_code::done;
+}
+
+/// Each case by itself first, so that what is wrong with one is told with its name.
+int compare_cases(const std::vector<std::string>& files, const MaterialsFile& materials,
+                  const std::string& folder, const std::string& palette) {
+  std::vector<SourceText> sources;
+  for (const std::string& file : files) {
+    const int code = with_case(file, [&](const SourceText& source) {
+      (void)read_case(source, materials.library);
+      sources.push_back(source);
+      return exit_code::done;
+    });
+    if (code != exit_code::done) return code;
+  }
+  const auto out = folder.empty() ? std::nullopt : std::optional<std::filesystem::path>(folder);
+  try {
+    return compare(sources, materials, out, *palette_named(palette)) ? exit_code::done
+                                                                     : exit_code::not_reached;
+  } catch (const InputErrors& e) {
+    say(e.errors().front().title + "\n");
+    return exit_code::bad_case;
+  }
 }
 
 /// An empty name must not pass for none: --out "$FORGOTTEN".
@@ -247,6 +270,11 @@ int run(int argc, char** argv) {
       "collect", "join the shares of a study; say which variants are missing and which failed");
   collect_command->add_option("FOLDER", files, "the folders that keep them")->required();
   add_folder(collect_command, out, "the folder to join them in; may be one of them")->required();
+  CLI::App* compare_command = app.add_subcommand(
+      "compare", "solve two cases or more and hold them side by side: U, heat, coldest point, ranked");
+  compare_command->add_option("CASE", files, "the case files, YAML")->required();
+  add_folder(compare_command, out, "folder for compare.json and compare.png; without it, nothing is written");
+  add_palette(compare_command, palette);
   CLI::App* verify_command =
       app.add_subcommand("verify", "solve the check cases and print reference, ours, tolerance, source");
   CLI::App* materials_command =
@@ -254,7 +282,7 @@ int run(int argc, char** argv) {
   materials_command->add_option("WORD", word, "only those with this in their names");
 
   for (CLI::App* command : {predict_command, face_command, outlook_command, handout_command, check_command,
-                            catalogue_command, materials_command, study_command})
+                            catalogue_command, compare_command, materials_command, study_command})
     command
         ->add_option("--materials", own_materials,
                      "a file of materials of your own, added to the known ones or in their place")
@@ -282,6 +310,7 @@ int run(int argc, char** argv) {
     }
     if (materials_command->parsed()) return list_materials(word, materials.library);
     if (catalogue_command->parsed()) return make_catalogue(files, out, materials.library);
+    if (compare_command->parsed()) return compare_cases(files, materials, out, palette);
     if (handout_command->parsed())
       return with_words(language, own_words, [&](const Words& words) {
         const HandoutStyle style{

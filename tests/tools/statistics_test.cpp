@@ -1,0 +1,292 @@
+#include "tools/study/statistics.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <functional>
+#include <limits>
+#include <numbers>
+#include <random>
+#include <string>
+#include <vector>
+
+#include "tools/study/effects.hpp"
+#include "tools/study/sobol.hpp"
+
+namespace coldbay {
+namespace {
+
+constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+constexpr double rounding = 1e-12;  // a few operations on numbers of order one
+
+// Hyndman and Fan (1996), definition 7, worked by hand: place (n - 1) p from 0 among 1, 2, 4, 8.
+TEST(Statistics, QuantilesLieBetweenTheTwoNearest) {
+  const std::vector<double> four{1.0, 2.0, 4.0, 8.0};
+  EXPECT_NEAR(quantile(four, 0.0), 1.0, rounding);
+  EXPECT_NEAR(quantile(four, 0.5), 3.0, rounding);                // place 1.5
+  EXPECT_NEAR(quantile(four, 0.05), 1.15, rounding);              // place 0.15
+  EXPECT_NEAR(quantile(four, 0.95), 4.0 + 0.85 * 4.0, rounding);  // place 2.85
+  EXPECT_NEAR(quantile(four, 1.0), 8.0, rounding);
+  EXPECT_NEAR(quantile(std::vector<double>{5.0}, 0.3), 5.0, rounding);
+  EXPECT_TRUE(std::isnan(quantile({}, 0.5)));
+}
+
+TEST(Statistics, ABandLeavesOutWhatIsNoNumber) {
+  const Spread band = spread_of({3.0, nan, 1.0, std::numeric_limits<double>::infinity(), 2.0});
+  EXPECT_EQ(band.n, 3U);
+  EXPECT_NEAR(band.mean, 2.0, rounding);
+  EXPECT_NEAR(band.median, 2.0, rounding);
+  EXPECT_NEAR(band.quarter, 1.5, rounding);
+  EXPECT_NEAR(band.low, 1.1, rounding);
+  EXPECT_NEAR(band.high, 2.9, rounding);
+  EXPECT_EQ(spread_of({nan}).n, 0U);
+  EXPECT_TRUE(std::isnan(spread_of({}).mean));
+}
+
+// Without ties Spearman's is 1 - 6 sum d^2 / (n (n^2 - 1)): ranks 1 2 3 4 5 against 2 1 4 3 5 differ by 1
+// four times, 1 - 24/120 = 0.8. With ties, by hand: ranks 1, 2.5, 2.5, 4 against 1, 2, 3, 4 give 4.5/sqrt(4.5
+// x 5).
+TEST(Statistics, RankCorrelationByHand) {
+  EXPECT_NEAR(
+      rank_correlation(std::vector{1.0, 2.0, 3.0, 4.0, 5.0}, std::vector{20.0, 10.0, 40.0, 30.0, 5e9}), 0.8,
+      rounding);
+  EXPECT_NEAR(rank_correlation(std::vector{0.0, 7.0, 7.0, 9.0}, std::vector{1.0, 2.0, 3.0, 4.0}),
+              4.5 / std::sqrt(4.5 * 5.0), rounding);
+  EXPECT_NEAR(rank_correlation(std::vector{1.0, nan, 2.0, 3.0}, std::vector{3.0, 9.0, 2.0, 1.0}), -1.0,
+              rounding);
+  EXPECT_TRUE(std::isnan(rank_correlation(std::vector{1.0, 1.0, 1.0}, std::vector{1.0, 2.0, 3.0})));
+}
+
+struct Input {
+  std::string name;
+  std::vector<double> values;
+};
+
+StudyTable table_of(const std::vector<Input>& inputs, const std::vector<double>& result) {
+  StudyTable table;
+  for (const Input& x : inputs) {
+    table.columns.push_back({x.name, "m", true, false});
+    table.numbers.push_back(x.values);
+    table.texts.emplace_back();
+  }
+  table.columns.push_back({"u_value", "W/m2K", false, false});
+  table.numbers.push_back(result);
+  table.texts.emplace_back();
+  for (std::size_t row = 0; row < result.size(); ++row) table.ids.push_back(row);
+  table.failed.resize(result.size());
+  return table;
+}
+
+/// Even draws of [0, 1), by a formula of our own: those of the standard library differ from one to the next.
+class Draws {
+ public:
+  explicit Draws(std::uint64_t seed) : generator_(seed) {}
+  double next() { return static_cast<double>(generator_() >> 11U) * 0x1.0p-53; }
+
+ private:
+  std::mt19937_64 generator_;
+};
+
+using Model = std::function<double(const std::vector<double>& unit)>;
+
+StudyTable drawn(std::size_t n_inputs, std::size_t n_rows, std::uint64_t seed, const Model& model) {
+  Draws draws(seed);
+  std::vector<Input> inputs(n_inputs);
+  std::vector<double> result, row(n_inputs);
+  for (std::size_t i = 0; i < n_inputs; ++i) inputs[i].name = "x" + std::to_string(i + 1);
+  for (std::size_t r = 0; r < n_rows; ++r) {
+    for (std::size_t i = 0; i < n_inputs; ++i) inputs[i].values.push_back(row[i] = draws.next());
+    result.push_back(model(row));
+  }
+  return table_of(inputs, result);
+}
+
+std::vector<Levels> all_levels(const StudyTable& table) {
+  std::vector<Levels> all;
+  for (const std::size_t p : parameters_of(table)) all.push_back(levels_of(table, p));
+  return all;
+}
+
+/// Of all parameters, and the last column.
+std::vector<Swing> swings_of(const StudyTable& table) {
+  const std::vector<Levels> levels = all_levels(table);
+  std::vector<ParameterEffect> effects;
+  for (const Levels& one : levels) effects.push_back(effect_of(one, table.numbers.back()));
+  return one_at_a_time(parameters_of(table), levels, moves_of(levels), effects, table.numbers.back());
+}
+
+FirstOrder index_of(const StudyTable& table, std::size_t parameter) {
+  return first_order(levels_of(table, parameter), table.numbers.back(), false);
+}
+
+// Ishigami and Homma (1990): sin x1 + 7 sin^2 x2 + 0.1 x3^4 sin x1, even on (-pi, pi). In closed form, by
+// hand: V1 = (1 + 0.1 pi^4/5)^2/2, V2 = 49/8, V = 49/8 + 0.1 pi^4/5 + 0.01 pi^8/18 + 1/2.
+double ishigami(const std::vector<double>& unit) {
+  const auto x = [&](std::size_t i) { return std::numbers::pi * (2.0 * unit[i] - 1.0); };
+  return std::sin(x(0)) + 7.0 * std::pow(std::sin(x(1)), 2) + 0.1 * std::pow(x(2), 4) * std::sin(x(0));
+}
+const std::vector<double>& ishigami_indices() {
+  static const double pi4 = std::pow(std::numbers::pi, 4);
+  static const double all = 49.0 / 8.0 + 0.1 * pi4 / 5.0 + 0.01 * pi4 * pi4 / 18.0 + 0.5;
+  static const std::vector<double> indices{std::pow(1.0 + 0.1 * pi4 / 5.0, 2) / 2.0 / all, 49.0 / 8.0 / all,
+                                           0.0};
+  return indices;
+}
+
+// Sobol's g-function: the product of (|4 x - 2| + a) / (1 + a), even on (0, 1). Vi = 1 / (3 (1 + ai)^2), and
+// the variance of all is the product of (1 + Vi), less 1.
+const std::vector<double> g_weights{0.0, 0.5, 3.0, 9.0};
+double g_function(const std::vector<double>& unit) {
+  double product = 1.0;
+  for (std::size_t i = 0; i < unit.size(); ++i)
+    product *= (std::abs(4.0 * unit[i] - 2.0) + g_weights[i]) / (1.0 + g_weights[i]);
+  return product;
+}
+std::vector<double> g_indices() {
+  std::vector<double> indices;
+  double all = 1.0;
+  for (const double a : g_weights) {
+    indices.push_back(1.0 / (3.0 * std::pow(1.0 + a, 2)));
+    all *= 1.0 + indices.back();
+  }
+  for (double& v : indices) v /= all - 1.0;
+  return indices;
+}
+
+/// Four standard errors: one honest run in 16,000 is further off. And no further than `most`, lest an error
+/// that is too large pass anything.
+void expect_indices(const StudyTable& table, const std::vector<double>& wanted, double most) {
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    const FirstOrder found = index_of(table, i);
+    EXPECT_LE(std::abs(found.index - wanted[i]), 4.0 * found.error) << "x" << i + 1;
+    EXPECT_LE(std::abs(found.index - wanted[i]), most) << "x" << i + 1;
+    testing::Test::RecordProperty("x" + std::to_string(i + 1),
+                                  std::to_string(found.index) + " +- " + std::to_string(found.error));
+  }
+}
+
+// Most: four times 1.5/sqrt(n), since y^2 of these functions varies by about as much as 1.5 times its mean.
+TEST(Statistics, FirstOrderIndicesOfIshigamisFunction) {
+  EXPECT_NEAR(ishigami_indices()[0], 0.3139, 5e-5);  // as printed in the literature, from memory
+  EXPECT_NEAR(ishigami_indices()[1], 0.4424, 5e-5);
+  expect_indices(drawn(3, 1000, 1, ishigami), ishigami_indices(), 0.19);
+  expect_indices(drawn(3, 20000, 2, ishigami), ishigami_indices(), 0.042);
+}
+
+TEST(Statistics, FirstOrderIndicesOfSobolsFunction) {
+  expect_indices(drawn(4, 1000, 3, g_function), g_indices(), 0.19);
+  expect_indices(drawn(4, 20000, 4, g_function), g_indices(), 0.042);
+}
+
+// The error is one: of 300 studies of 300 rows, within two of it lie 95 % if the estimate is normal and knows
+// its error. Binomial with 300: a standard deviation of 1.3 %; five of those below, hence 88 %. None may be
+// so wide that everything lies within: within one standard error lie 68 % (2.7 %), at most 68 + 5 x 2.7 = 82
+// %. Where an index is nearly 0 the error may be too large, never too small.
+TEST(Statistics, TheErrorOfAnIndexIsOne) {
+  const std::vector<double> wanted = ishigami_indices();
+  std::vector<int> within_one(3, 0), within_two(3, 0);
+  for (std::uint64_t seed = 100; seed < 400; ++seed) {
+    const StudyTable table = drawn(3, 300, seed, ishigami);
+    for (std::size_t i = 0; i < 3; ++i) {
+      const FirstOrder found = index_of(table, i);
+      within_one[i] += std::abs(found.index - wanted[i]) <= found.error;
+      within_two[i] += std::abs(found.index - wanted[i]) <= 2.0 * found.error;
+    }
+  }
+  for (std::size_t i = 0; i < 3; ++i) {
+    EXPECT_GE(within_two[i], 264) << "x" << i + 1;
+    testing::Test::RecordProperty("within_" + std::to_string(i + 1),
+                                  std::to_string(within_one[i]) + " " + std::to_string(within_two[i]));
+  }
+  for (std::size_t i = 0; i < 2; ++i) EXPECT_LE(within_one[i], 246) << "x" << i + 1;
+}
+
+// A grid of every combination of y = a + 10 b, a in 0 1 2, b in 0 1: variances 2/3 and 25, nothing left over.
+TEST(Statistics, EveryCombinationIsExact) {
+  const StudyTable table =
+      table_of({{"a", {0, 1, 2, 0, 1, 2}}, {"b", {0, 0, 0, 1, 1, 1}}}, {0, 1, 2, 10, 11, 12});
+  const std::vector<Levels> levels = all_levels(table);
+  ASSERT_TRUE(is_every_combination(levels, table.numbers.back()));
+  const FirstOrder a = first_order(levels[0], table.numbers.back(), true),
+                   b = first_order(levels[1], table.numbers.back(), true);
+  EXPECT_NEAR(a.index, (2.0 / 3.0) / (2.0 / 3.0 + 25.0), rounding);
+  EXPECT_NEAR(a.index + b.index, 1.0, rounding);
+  EXPECT_EQ(a.error, 0.0);
+  StudyTable twice = table;
+  twice.numbers[0][1] = 0.0;
+  EXPECT_FALSE(is_every_combination(all_levels(twice), twice.numbers.back()));
+  StudyTable failed = table;
+  failed.numbers[2][3] = nan;
+  EXPECT_FALSE(is_every_combination(all_levels(failed), failed.numbers.back()));
+}
+
+TEST(Statistics, NoIndexWhereNothingVaries) {
+  EXPECT_TRUE(std::isnan(index_of(drawn(1, 50, 1, [](const auto&) { return 0.3; }), 0).index));
+  EXPECT_TRUE(std::isnan(index_of(drawn(1, 5, 1, [](const auto& x) { return x[0]; }), 0).index));
+  StudyTable failed = drawn(1, 50, 1, [](const auto& x) { return x[0]; });
+  failed.numbers.back().assign(50, nan);
+  EXPECT_TRUE(std::isnan(index_of(failed, 0).index));
+}
+
+TEST(Statistics, EffectsByLevelAndByStretch) {
+  const StudyTable levels = table_of({{"a", {2, 1, 2, 1}}}, {5, 1, 7, nan});
+  const ParameterEffect effect = effect_of(levels_of(levels, 0), levels.numbers[1]);
+  ASSERT_EQ(effect.levels.size(), 2U);
+  EXPECT_EQ(effect.levels[0].middle, 1.0);
+  EXPECT_EQ(effect.levels[0].result.n, 1U);
+  EXPECT_NEAR(effect.levels[1].result.mean, 6.0, rounding);
+
+  const StudyTable many = drawn(1, 1000, 7, [](const auto& x) { return 3.0 * x[0]; });
+  const ParameterEffect stretches = effect_of(levels_of(many, 0), many.numbers[1]);
+  ASSERT_TRUE(stretches.by_stretches);
+  ASSERT_EQ(stretches.levels.size(), 20U);
+  for (const EffectLevel& level : stretches.levels) {
+    EXPECT_EQ(level.result.n, 50U);
+    EXPECT_NEAR(level.result.mean, 3.0 * level.middle, rounding);
+  }
+}
+
+// By hand: 2 a + b about a = 2, b = 5, and a third row that changes both and must not count.
+TEST(Statistics, OneAtATimeHoldsTheRestStill) {
+  const StudyTable table =
+      table_of({{"a", {2, 1, 4, 2, 2, 9}}, {"b", {5, 5, 5, 0, 7, 9}}}, {9, 7, 13, 4, 11, 1000});
+  const auto swings = swings_of(table);
+  ASSERT_EQ(swings.size(), 2U);
+  EXPECT_EQ(swings[0].parameter, 1U);  // 4 to 11, more than 7 to 13
+  EXPECT_NEAR(swings[0].at_from, 4.0, rounding);
+  EXPECT_NEAR(swings[0].at_to, 11.0, rounding);
+  EXPECT_EQ(swings[1].from, 1.0);
+  EXPECT_EQ(swings[1].to, 4.0);
+  EXPECT_NEAR(swings[1].at_to - swings[1].at_from, 6.0, rounding);
+  EXPECT_TRUE(swings[0].all_else_still && swings[1].all_else_still);
+  EXPECT_FALSE(is_one_at_a_time(moves_of(all_levels(table))));
+  StudyTable singly = table;
+  singly.numbers[0][5] = 2.0;
+  EXPECT_TRUE(is_one_at_a_time(moves_of(all_levels(singly))));
+}
+
+// Draws have no such rows: means of the outer stretches, of a fifth of [0, 1] each, 0.1 and 0.9 of the slope,
+// within four times the deviation of a mean of 20 even draws of that width, 0.2/sqrt(12 x 20), times sqrt(2).
+TEST(Statistics, OneAtATimeOfDrawsIsAMean) {
+  const StudyTable table = drawn(2, 100, 5, [](const auto& x) { return 3.0 * x[0]; });
+  const auto swings = swings_of(table);
+  ASSERT_EQ(swings.size(), 2U);
+  EXPECT_EQ(swings[0].parameter, 0U);
+  EXPECT_FALSE(swings[0].all_else_still);
+  EXPECT_NEAR(swings[0].at_to - swings[0].at_from, 3.0 * 0.8, 4.0 * 3.0 * 0.2 / std::sqrt(120.0));
+}
+
+TEST(Statistics, FillsAreRankedByTheirMeans) {
+  StudyTable table = table_of({{"a", {1, 2, 1, 2, 1}}}, {5, 7, 1, 2, nan});
+  table.columns.push_back({"fill", "", true, true});
+  table.numbers.emplace_back();
+  table.texts.push_back({"loose", "loose", "tight", "tight", "none"});
+  const auto ranked = ranked_combinations(table, parameters_of(table), 1);
+  ASSERT_EQ(ranked.size(), 2U);  // nothing was solved without a fill
+  EXPECT_EQ(ranked[0].texts, std::vector<std::string>{"tight"});
+  EXPECT_NEAR(ranked[0].result.mean, 1.5, rounding);
+  EXPECT_NEAR(ranked[1].result.mean, 6.0, rounding);
+}
+
+}  // namespace
+}  // namespace coldbay
