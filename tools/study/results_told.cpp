@@ -3,6 +3,8 @@
 #include <cstdio>
 #include <string>
 
+#include "tools/report/files.hpp"
+#include "tools/report/study/page.hpp"
 #include "tools/study/results.hpp"
 #include "tools/study/rows.hpp"
 
@@ -12,6 +14,18 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::size_t most_ranges = 1000;  ///< told of, one after another
+
+/// Rows up to which their page is drawn, for it takes them all into memory: 100,000 take a second.
+constexpr std::uint64_t most_on_a_page = 100'000;
+
+/// study.html: what a researcher would plot first.
+void write_page(const fs::path& folder, const StudyCard& card) {
+  const std::string html =
+      study_html(read_study_results(folder), card.title.empty() ? folder.string() : card.title,
+                 {fmt::format("coldbay {}", card.version), fmt::format("inputs sha256 {}", card.inputs),
+                  fmt::format("{} variant{}", card.n, card.n == 1 ? "" : "s")});
+  write_all(folder, {{"study.html", {html.begin(), html.end()}}}, is_study_page);
+}
 
 void say(const std::string& text) { std::fputs(text.c_str(), stderr); }
 
@@ -23,6 +37,7 @@ int tell_results(const fs::path& folder, const StudyCard& card, bool share) {
   RowIndex index(card.n);
   index.add_folder(folder);
   write_results(folder, card, index);
+  if (index.there() > 0 && index.there() <= most_on_a_page) write_page(folder, card);
   Ranges missing(most_ranges), failed(most_ranges);
   RowIndex::Reader reader(index);
   std::string first_failure;
