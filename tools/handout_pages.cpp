@@ -55,7 +55,7 @@ bool costlier(const FaultPage& a, const FaultPage& b) {
     return p.cost ? std::abs(p.cost->extra) * static_cast<double>(p.bays.size()) : 0.0;
   };
   if (heat(a) != heat(b)) return heat(a) > heat(b);
-  return std::abs(a.furthest) > std::abs(b.furthest);
+  return std::abs(a.furthest.kelvin) > std::abs(b.furthest.kelvin);
 }
 
 HandoutWall handout_wall(Case c, Provenance provenance, std::size_t number, const FaceAccuracy& accuracy,
@@ -79,7 +79,7 @@ HandoutWall handout_wall(Case c, Provenance provenance, std::size_t number, cons
     page.faults = wall.faces.faults[b];
     page.section = section_of(*wall.c.wall, right, b, page.faults);
     page.furthest =
-        furthest_apart(wall.faces.built.room, wall.faces.right->room, wall.faces.wall.bays[b].across).kelvin;
+        furthest_apart(wall.faces.built.room, wall.faces.right->room, wall.faces.wall.bays[b].clear);
     add_cost(wall.faces, page);
     wall.pages.push_back(std::move(page));
   }

@@ -83,8 +83,8 @@ TEST(HandoutPages, WhatReadsColderInTheHeatingSeasonReadsWarmerInTheCoolingSeaso
   summer.text.replace(summer.text.find(cold), cold.size(), "outside: {temperature: 38 °C}");
   const Words& words = built_in_words("en");
   const HandoutWall a = solved(winter), b = solved(summer);
-  EXPECT_LT(a.pages.at(0).furthest, 0.0);
-  EXPECT_GT(b.pages.at(0).furthest, 0.0);
+  EXPECT_LT(a.pages.at(0).furthest.kelvin, 0.0);
+  EXPECT_GT(b.pages.at(0).furthest.kelvin, 0.0);
   EXPECT_EQ(sight_sentences(a, a.pages[0], words).front(), said_of(words, Fault::missing, "colder"));
   EXPECT_EQ(sight_sentences(b, b.pages[0], words).front(), said_of(words, Fault::missing, "warmer"));
   EXPECT_EQ(normal_sentences(a, words).front().find("Sound studs read"), 0u);

@@ -21,7 +21,7 @@ struct FaultPage {
   std::optional<BaySection> section;  ///< empty where the bay cannot be cut
   std::optional<BayCost> cost;        ///< of the first; empty where a pipe gives or takes heat
   std::optional<Visibility> seen;     ///< in the camera; empty where inside and outside are equally warm
-  double furthest = 0.0;              ///< of the face, as built less built right, where that is most [K]
+  Furthest furthest;                  ///< of the bay's own face between its posts, as built less built right
 };
 
 /// By heat where it is known, else by how far the face is off.

@@ -96,9 +96,9 @@ Headline headline(const HandoutWall& wall, const FaultPage& page, const Words& w
     return {signed_percent(page.cost->share),
             page.bays.size() > 1 ? said(words, "page.number each", {{"bays", place_name(page, words)}})
                                  : said(words, "page.number heat", {{"bay", bay}})};
-  if (std::abs(page.furthest) > surface_uncertainty(wall, page))
-    return {fine_difference(page.furthest, u),
-            said(words, page.furthest < 0.0 ? "page.number colder" : "page.number warmer")};
+  if (std::abs(page.furthest.kelvin) > surface_uncertainty(wall, page))
+    return {fine_difference(page.furthest.kelvin, u),
+            said(words, page.furthest.kelvin < 0.0 ? "page.number colder" : "page.number warmer")};
   return {"± " + fine_difference(surface_uncertainty(wall, page), u), said(words, "page.same")};
 }
 
@@ -131,19 +131,19 @@ std::vector<std::string> normal_sentences(const HandoutWall& wall, const Words& 
 
 std::vector<std::string> sight_sentences(const HandoutWall& wall, const FaultPage& page, const Words& words) {
   std::vector<std::string> out;
-  const bool colder = page.furthest < 0.0;
+  const bool colder = page.furthest.kelvin < 0.0;
   for (const Fault f : page.faults) {
     std::string sentence = said_of(words, f, colder ? "colder" : "warmer");
     if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(std::move(sentence));
   }
   const UnitSystem u = wall.c.units;
-  if (std::abs(page.furthest) <= surface_uncertainty(wall, page)) {
+  if (std::abs(page.furthest.kelvin) <= surface_uncertainty(wall, page)) {
     out.push_back(begun(said(words, "page.same")) + ".");
-  } else if (page.cost) {
+  } else {
     out.push_back(said(words, colder ? "page.colder by" : "page.warmer by",
-                       {{"across", length_text(page.cost->furthest_across, u)},
-                        {"up", length_text(page.cost->furthest_up, u)},
-                        {"difference", fine_difference(page.furthest, u)}}));
+                       {{"across", length_text(page.furthest.across, u)},
+                        {"up", length_text(page.furthest.up, u)},
+                        {"difference", fine_difference(page.furthest.kelvin, u)}}));
   }
   return out;
 }
@@ -238,9 +238,9 @@ std::string heat_cell(const HandoutWall& wall, const FaultPage& page, const Word
 }
 
 std::string surface_cell(const HandoutWall& wall, const FaultPage& page, const Words& words) {
-  if (std::abs(page.furthest) <= surface_uncertainty(wall, page)) return said(words, "page.cell same");
-  return said(words, page.furthest < 0.0 ? "page.cell colder" : "page.cell warmer",
-              {{"difference", fine_difference(page.furthest, wall.c.units)}});
+  if (std::abs(page.furthest.kelvin) <= surface_uncertainty(wall, page)) return said(words, "page.cell same");
+  return said(words, page.furthest.kelvin < 0.0 ? "page.cell colder" : "page.cell warmer",
+              {{"difference", fine_difference(page.furthest.kelvin, wall.c.units)}});
 }
 
 std::string year_cell(const HandoutWall& wall, const FaultPage& page) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,6 +21,7 @@ struct SharedScales {
 /// The part of a wall's face that is shown [m].
 struct FaceWindow {
   Span across, up;
+  std::optional<std::size_t> bay = {};  ///< the one that it is about
 };
 
 /// A bay with half of what is usual of its neighbours, floor to top.

@@ -42,8 +42,9 @@ std::string brackets(const HandoutWall& wall, const FaceWindow& window, double w
                  to = std::min(width_mm, (clear.to - window.across.from) * per_metre);
     constexpr double least = 3.4;  // [mm]: two figures
     if (to - from < least) continue;
-    svg += fmt::format("<path d=\"M{0:.2f} 0.4v0.9H{1:.2f}v-0.9\"/><text x=\"{2:.2f}\" y=\"4.3\">{3}</text>",
-                       from + 0.3, to - 0.3, 0.5 * (from + to), b + 1);
+    svg += fmt::format(
+        "<g{4}><path d=\"M{0:.2f} 0.5v0.9H{1:.2f}v-0.9\"/><text x=\"{2:.2f}\" y=\"4.4\">{3}</text></g>",
+        from + 0.3, to - 0.3, 0.5 * (from + to), b + 1, window.bay == b ? " class=\"own\"" : "");
   }
   return svg + "</svg>";
 }

@@ -176,7 +176,8 @@ FaceWindow window_of(const HandoutWall& wall, std::size_t bay) {
   constexpr double beside = 0.2;  // half a bay of 16 in [m]
   const Span across = built.bays[bay].across;
   return {{std::max(0.0, across.from - beside), std::min(built.width, across.to + beside)},
-          {0.0, built.height}};
+          {0.0, built.height},
+          bay};
 }
 
 FaceWindow whole_face(const HandoutWall& wall) {
