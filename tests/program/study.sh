@@ -145,4 +145,17 @@ printf 'section.width,section.depth\n100 mm,60 mm\n200 mm\n' >table.csv
 wrong 3 "table.csv:3:1: error: this row has 1 field, and the header 2" <<<'{base: slab.yaml, keep: [U], vary: [{table: table.csv}]}'
 "$coldbay" study study.yaml --out past --case 1200 >/dev/null 2>err
 [ $? -eq 2 ] && grep -q "from 0 to 1199" err || fail "a variant past the last one"
+
+# The worked study says what its file says to expect.
+"$coldbay" study "$root/cases/studies/three-strategies.yaml" --out worked >/dev/null 2>err || fail "the worked study: $(cat err)"
+[ -s err ] && grep -q warning err && fail "warnings of the worked study: $(cat err)"
+# whole FILL DEPTH: its U at 600 mm, in thousandths.
+whole() { grep "^[0-9]*,\"\?$1\"\?,softwood 45 x $2 mm,600," worked/results.csv | sed "s/.* mm,600,//" | awk -F, '{printf "%d", 1000 * $1}'; }
+ranks=$(for fill in foam "foam, shrunk off a stud" fibre cellulose "fibre, cut narrow" "cellulose, settled"; do whole "$fill" 140; echo; done)
+[ "$ranks" = "$(sort -n <<<"$ranks")" ] && [ "$(wc -w <<<"$ranks")" -eq 6 ] || fail "the ranks of the worked study: $ranks"
+for fill in "fibre:fibre, cut narrow" "cellulose:cellulose, settled" "foam:foam, shrunk off a stud"; do
+  shallow=$(($(whole "${fill#*:}" 95) * 1000 / $(whole "${fill%:*}" 95)))
+  deep=$(($(whole "${fill#*:}" 195) * 1000 / $(whole "${fill%:*}" 195)))
+  [ $deep -gt $shallow ] || fail "$fill: $deep of 1000 in the deep frame, $shallow in the shallow one"
+done
 exit $failed

@@ -19,22 +19,22 @@
 #include "tools/report/result_json.hpp"
 #include "tools/study/command.hpp"
 #include "tools/study/folder.hpp"
-#include "tools/study/kept.hpp"
 #include "tools/study/opened.hpp"
 #include "tools/study/progress.hpp"
 #include "tools/study/results.hpp"
 #include "tools/study/rows.hpp"
+#include "tools/study/variant_solver.hpp"
 
 namespace coldbay {
 namespace {
 
 /// Solves one variant; what goes wrong with it is part of its row.
-std::string solved_row(const OpenStudy& s, std::uint64_t id) {
+std::string solved_row(const OpenStudy& s, VariantSolver& solver, std::uint64_t id) {
   const Variant variant = variant_at(s.study, s.varied, id);
   std::vector<double> kept;
   std::string failed;
   try {
-    kept = solve_kept(case_of(s, variant), s.study.keep);
+    kept = solver.solve(variant);
   } catch (const InputErrors& e) {
     failed = e.errors().front().title;
   } catch (const ModelError& e) {
@@ -81,11 +81,12 @@ class Crew {
  private:
   void solve_on() {
     try {
+      VariantSolver solver(study_);
       while (!stop_) {
         const std::uint64_t id = next_++;
         if (id >= study_.n) return;
         if (!asked_for(id)) continue;
-        const std::string row = solved_row(study_, id);
+        const std::string row = solved_row(study_, solver, id);
         const std::lock_guard lock(mutex_);
         if (stop_) return;
         journal_.add(row);
