@@ -22,6 +22,7 @@
 #include "tools/study/opened.hpp"
 #include "tools/study/progress.hpp"
 #include "tools/study/results.hpp"
+#include "tools/study/reuse.hpp"
 #include "tools/study/rows.hpp"
 #include "tools/study/variant_solver.hpp"
 
@@ -29,12 +30,13 @@ namespace coldbay {
 namespace {
 
 /// Solves one variant; what goes wrong with it is part of its row.
-std::string solved_row(const OpenStudy& s, VariantSolver& solver, std::uint64_t id) {
+std::string solved_row(const OpenStudy& s, Reuse& reuse, VariantSolver& solver, std::uint64_t id) {
   const Variant variant = variant_at(s.study, s.varied, id);
   std::vector<double> kept;
   std::string failed;
   try {
-    kept = solver.solve(variant);
+    auto reused = reuse.solve(variant);
+    kept = reused ? std::move(*reused) : solver.solve(variant);
   } catch (const InputErrors& e) {
     failed = e.errors().front().title;
   } catch (const ModelError& e) {
@@ -86,7 +88,7 @@ class Crew {
         const std::uint64_t id = next_++;
         if (id >= study_.n) return;
         if (!asked_for(id)) continue;
-        const std::string row = solved_row(study_, solver, id);
+        const std::string row = solved_row(study_, reuse_, solver, id);
         const std::lock_guard lock(mutex_);
         if (stop_) return;
         journal_.add(row);
@@ -112,6 +114,7 @@ class Crew {
   }
 
   const OpenStudy& study_;
+  Reuse reuse_{study_};
   const RowIndex& done_;
   const StudyWishes& wishes_;
   Journal& journal_;
