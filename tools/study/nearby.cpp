@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "geometry/air_cavities.hpp"
 #include "geometry/grid_lines.hpp"
@@ -17,7 +18,7 @@ namespace {
 struct Shares {
   double heat, surface;
 };
-constexpr Shares of_whole{0.3, 0.35}, of_cut_out{0.2, 0.15}, of_changed{0.4, 0.5};
+constexpr Shares of_whole{0.3, 0.4}, of_cut_out{0.2, 0.15}, of_changed{0.4, 0.45};
 
 double heat_over(const SurfaceProfile& face, Span across) {
   double heat = 0.0;
@@ -30,15 +31,6 @@ double heat_over(const SurfaceProfile& face, Span across) {
 void move_by(SurfaceProfile& face, double by) {
   for (double& x : face.across) x += by;
 }
-
-/// The lowest and the highest temperature of stretches of a face, and where.
-struct Extremes {
-  double coldest = INFINITY, coldest_at = 0.0, warmest = -INFINITY, warmest_at = 0.0;
-  void see(double celsius, double at) {
-    if (celsius < coldest) coldest = celsius, coldest_at = at;
-    if (celsius > warmest) warmest = celsius, warmest_at = at;
-  }
-};
 
 /// As read_case() tries a section: what only drawing shows.
 bool can_be_drawn(const Section& section, const Surroundings& air) {
@@ -56,6 +48,22 @@ bool parts_make_the_whole(const Section& s) {
 }
 
 }  // namespace
+
+/// The lowest and the highest temperature of stretches of a face, and where.
+struct SolvedSection::Extremes {
+  double coldest = INFINITY, coldest_at = 0.0, warmest = -INFINITY, warmest_at = 0.0;
+  double uncertainty = 0.0;  ///< [K]
+  void see(double celsius, double at) {
+    if (celsius < coldest) {
+      coldest = celsius;
+      coldest_at = at;
+    }
+    if (celsius > warmest) {
+      warmest = celsius;
+      warmest_at = at;
+    }
+  }
+};
 
 /// Which parts another section changes, and where both are cut.
 struct SolvedSection::Ends {
@@ -158,6 +166,60 @@ const SolvedSection::Stretch& SolvedSection::stretch(const Ends& ends) {
   return at->second;
 }
 
+/// The face beyond the window, moved to where it is in the other section.
+SolvedSection::Extremes SolvedSection::beyond(const Ends& ends) const {
+  Extremes e;
+  for (std::size_t i = 0; i < whole_.profile.across.size(); ++i) {
+    const double x = whole_.profile.across[i];
+    if (x < ends.window().from || x > ends.window().to)
+      e.see(whole_.profile.celsius[i], x > ends.own.to ? x + ends.own_there.to - ends.own.to : x);
+  }
+  return e;
+}
+
+/// The face in the window: where nothing is changed what cutting does is taken off.
+SolvedSection::Extremes SolvedSection::within(const Ends& ends, const Stretch& before,
+                                              const Results& changed) const {
+  Extremes e;
+  const SurfaceProfile& now = changed.profile;
+  for (std::size_t i = 0; i < now.across.size(); ++i) {
+    const double there = now.across[i] + ends.window_there().from;
+    const bool on_left = there<ends.own_there.from, on_right = there> ends.own_there.to;
+    const double here = on_right ? there - ends.own_there.to + ends.own.to : there;
+    const double by_cut =
+        on_left || on_right ? celsius_at(whole_.profile, here) - celsius_at(before.face, here) : 0.0;
+    e.see(now.celsius[i] + by_cut, there);
+  }
+  e.uncertainty = changed.surface_uncertainty +
+                  std::max(before.by_cutting, whole_.surface_uncertainty + before.surface_uncertainty);
+  return e;
+}
+
+bool SolvedSection::extreme_beyond(const Ends& ends, const Stretch& before, const Results& changed,
+                                   Results& out) const {
+  if (air_.outside.temperature > air_.inside.temperature) return false;
+  const Extremes there = beyond(ends), here = within(ends, before, changed);
+  if (there.coldest + whole_.surface_uncertainty > here.coldest - here.uncertainty) return false;
+  out.coldest = out.extreme = there.coldest;
+  out.coldest_at = out.extreme_at = there.coldest_at;
+  out.surface_uncertainty = whole_.surface_uncertainty;
+  return true;
+}
+
+void SolvedSection::extreme_within(const Ends& ends, const Stretch& before, const Results& changed,
+                                   Results& out) const {
+  const Extremes there = beyond(ends), here = within(ends, before, changed);
+  const bool reversed = air_.outside.temperature > air_.inside.temperature;
+  const Extremes &cold = here.coldest < there.coldest ? here : there,
+                 &warm = here.warmest > there.warmest ? here : there;
+  out.coldest = cold.coldest;
+  out.coldest_at = cold.coldest_at;
+  out.reversed = reversed;
+  out.extreme = reversed ? warm.warmest : cold.coldest;
+  out.extreme_at = reversed ? warm.warmest_at : cold.coldest_at;
+  out.surface_uncertainty = std::max(here.uncertainty, whole_.surface_uncertainty);
+}
+
 std::optional<Results> SolvedSection::like(const Section& other) {
   if (!usable_ || other.depth != section_.depth || !parts_make_the_whole(other)) return std::nullopt;
   // 1. What changes, and what is known of it.
@@ -166,16 +228,30 @@ std::optional<Results> SolvedSection::like(const Section& other) {
   if (ends->same) return whole_;
   const Stretch& before = stretch(*ends);
 
-  // 2. The stretch as it is now.
+  // 2. The stretch as it is now; its face no better than to see that it is not where the extreme is.
   const Span window = ends->window_there();
   const Section changed = stretch_of(other, window);
   if (!can_be_drawn(changed, air_)) return std::nullopt;
-  const Forecast f =
-      forecast(changed, air_, {}, share_of(ends->window(), of_changed.heat, of_changed.surface));
-  if (!f.reached || f.results.loop || f.results.loop_left_out || !f.results.u_value) return std::nullopt;
+  constexpr double unasked = 1e3;  // [K]
+  Accuracy asked = share_of(ends->window(), of_changed.heat, of_changed.surface);
+  const double finer = std::exchange(asked.surface, unasked);
+  const auto sound = [](const Forecast& f) {
+    return f.reached && !f.results.loop && !f.results.loop_left_out && f.results.u_value;
+  };
+  Forecast f = forecast(changed, air_, {}, asked);
+  if (!sound(f)) return std::nullopt;
+  Results r;
+  if (!extreme_beyond(*ends, before, f.results, r)) {
+    if (accuracy_.surface < unasked) {
+      asked.surface = finer;
+      f = forecast(changed, air_, {}, asked);
+      if (!sound(f)) return std::nullopt;
+    }
+    extreme_within(*ends, before, f.results, r);
+  }
+  if (r.surface_uncertainty > accuracy_.surface) return std::nullopt;
 
   // 3. The heat, and what may have been lost of it beyond the cuts.
-  Results r;
   r.heat_flow = whole_.heat_flow + f.results.heat_flow - before.heat;
   r.flows.inside = r.heat_flow;
   r.flows.outside = -r.heat_flow;
@@ -192,30 +268,6 @@ std::optional<Results> SolvedSection::like(const Section& other) {
   r.u_value = r.heat_flow / (other.width * kelvin);
   r.u_value_uncertainty = r.heat_flow_uncertainty / (other.width * std::abs(kelvin));
 
-  // 4. The face.
-  Extremes e;
-  for (std::size_t i = 0; i < whole_.profile.across.size(); ++i) {
-    const double x = whole_.profile.across[i];
-    if (x < ends->window().from || x > ends->window().to)
-      e.see(whole_.profile.celsius[i], x > ends->own.to ? x + ends->own_there.to - ends->own.to : x);
-  }
-  for (std::size_t i = 0; i < now.across.size(); ++i) {
-    const double there = now.across[i] + window.from;
-    const bool on_left = there<ends->own_there.from, on_right = there> ends->own_there.to;
-    const double here = on_right ? there - ends->own_there.to + ends->own.to : there;
-    const double by_cut =
-        on_left || on_right ? celsius_at(whole_.profile, here) - celsius_at(before.face, here) : 0.0;
-    e.see(now.celsius[i] + by_cut, there);
-  }
-  r.surface_uncertainty =
-      f.results.surface_uncertainty +
-      std::max(before.by_cutting, whole_.surface_uncertainty + before.surface_uncertainty);
-  if (r.surface_uncertainty > accuracy_.surface) return std::nullopt;
-  r.coldest = e.coldest;
-  r.coldest_at = e.coldest_at;
-  r.reversed = kelvin < 0.0;
-  r.extreme = r.reversed ? e.warmest : e.coldest;
-  r.extreme_at = r.reversed ? e.warmest_at : e.coldest_at;
   r.temperature_factor = (r.extreme - T_out) / kelvin;
   return r;
 }

@@ -28,12 +28,14 @@ class SolvedSection {
   SolvedSection(Section section, const Surroundings& air, const Accuracy& accuracy);
 
   /// The results of another section in the same surroundings: heat, U and the face's extremes with what they
-  /// are known to. Nothing where the two differ too much, or the accuracy is not reached so. The same bits
-  /// whatever was asked before, and from any thread. Throws as forecast() does.
+  /// are known to: the uncertainty of the face is that of its extremes. Nothing where the two differ too
+  /// much, or the accuracy is not reached so. The same bits whatever was asked before, and from any thread.
+  /// Throws as forecast() does.
   std::optional<Results> like(const Section& other);
 
  private:
   struct Ends;
+  struct Extremes;
   /// The stretch cut out of this section.
   struct Stretch {
     double heat = 0.0, uncertainty = 0.0;  ///< [W/m]
@@ -44,6 +46,12 @@ class SolvedSection {
   Stretch cut_out(const Ends& ends) const;
   const Stretch& stretch(const Ends& ends);
   std::optional<Ends> ends_of(const Section& other) const;
+  Extremes beyond(const Ends& ends) const;
+  Extremes within(const Ends& ends, const Stretch& before, const Results& changed) const;
+  /// Both set what is known of the face; the first does so, and returns true, where its coldest place
+  /// lies beyond the window for certain: then that place is all that need be known well.
+  bool extreme_beyond(const Ends& ends, const Stretch& before, const Results& changed, Results& out) const;
+  void extreme_within(const Ends& ends, const Stretch& before, const Results& changed, Results& out) const;
   Accuracy share_of(Span window, double heat, double surface) const;
 
   Section section_;

@@ -22,8 +22,8 @@ bool is_of_bays(const CasePath& path) {
   return path.steps.size() > 2 && path.steps[0].key == "wall" && path.steps[1].key == "bays";
 }
 
-/// Variants that differ by nothing but what is in bays: how many there are of each.
-std::uint64_t alike_but_for_bays(const OpenStudy& s) {
+/// How many cases there are but for what is in bays.
+std::uint64_t count_bases(const OpenStudy& s) {
   const auto all_bays = [](const std::vector<CasePath>& paths) {
     return std::all_of(paths.begin(), paths.end(), is_of_bays);
   };
@@ -33,7 +33,14 @@ std::uint64_t alike_but_for_bays(const OpenStudy& s) {
   if (!std::all_of(s.study.drawn.begin(), s.study.drawn.end(),
                    [&](const StudyDraw& d) { return all_bays(d.paths); }))
     bases *= s.study.draws;
-  return s.n / bases;
+  return bases;
+}
+
+Variant but_for_bays(const Variant& variant) {
+  Variant common;
+  for (const Variant::Setting& s : variant.settings)
+    if (!is_of_bays(*s.path)) common.settings.push_back(s);
+  return common;
 }
 
 bool same_airs(const Surroundings& a, const Surroundings& b) {
@@ -72,7 +79,8 @@ struct Reuse::Base {
 
 Reuse::Reuse(const OpenStudy& study)
     : study_(study),
-      by_bays_(!keeps_whole_wall(study.study.keep) && alike_but_for_bays(study) >= worth_a_base) {}
+      bases_in_all_(count_bases(study)),
+      by_bays_(!keeps_whole_wall(study.study.keep) && study.n / bases_in_all_ >= worth_a_base) {}
 
 Reuse::~Reuse() = default;
 
@@ -89,15 +97,23 @@ std::shared_ptr<Reuse::Base> Reuse::base_of(const Variant& variant) {
   return bases_.back();
 }
 
+void Reuse::prepare() {
+  if (!by_bays_ || bases_in_all_ > 1) return;
+  const Variant first = variant_at(study_.study, study_.varied, 0);
+  try {
+    (void)base_of(first)->solve(study_, but_for_bays(first));
+  } catch (const InputErrors&) {  // each variant says why
+  } catch (const ModelError&) {
+  } catch (const SolverError&) {
+  }
+}
+
 std::optional<std::vector<double>> Reuse::solve(const Variant& variant) {
   if (!by_bays_) return std::nullopt;
   const std::vector<Kept>& keep = study_.study.keep;
   const auto base = base_of(variant);
   try {
-    Variant common;
-    for (const Variant::Setting& s : variant.settings)
-      if (!is_of_bays(*s.path)) common.settings.push_back(s);
-    if (!base->solve(study_, common)) return std::nullopt;
+    if (!base->solve(study_, but_for_bays(variant))) return std::nullopt;
 
     const bool with_right = keeps_right(keep);
     const Case c = case_of(study_, variant, {with_right, false, false, false});

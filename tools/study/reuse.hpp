@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <deque>
 #include <memory>
 #include <mutex>
@@ -21,6 +22,9 @@ class Reuse {
   explicit Reuse(const OpenStudy& study);
   ~Reuse();
 
+  /// Solves what all variants have in common, where that is one thing, on all threads that there are.
+  void prepare();
+
   /// What is kept of a variant, in the order of its columns; nothing where it is to be solved by itself.
   std::optional<std::vector<double>> solve(const Variant& variant);
 
@@ -29,6 +33,7 @@ class Reuse {
   std::shared_ptr<Base> base_of(const Variant& variant);
 
   const OpenStudy& study_;
+  std::uint64_t bases_in_all_ = 1;
   bool by_bays_ = false;
   std::mutex mutex_;  ///< over the bases
   std::deque<std::shared_ptr<Base>> bases_;

@@ -58,6 +58,8 @@ class Crew {
     return id % wishes_.share.of == wishes_.share.part - 1 && !done_.has(id);
   }
 
+  void prepare() { reuse_.prepare(); }
+
   /// Solves all that is asked for and not there. Rethrows what stopped it.
   void work(unsigned jobs, std::uint64_t total) {
     StudyProgress progress(total);
@@ -167,6 +169,7 @@ int run_study(const StudyWishes& wishes, const MaterialsFile& materials) {
   else
     for (std::uint64_t id = 0; id < s->n; ++id) total += crew.asked_for(id) ? 1 : 0;
   if (total > 0) {
+    crew.prepare();
     most_threads(1);
     const unsigned processors = std::max(1u, std::thread::hardware_concurrency());
     const std::uint64_t jobs = std::min<std::uint64_t>(wishes.jobs > 0 ? wishes.jobs : processors, total);
