@@ -1,7 +1,6 @@
 #pragma once
 
 #include <cstdint>
-#include <deque>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -12,7 +11,8 @@
 
 namespace coldbay {
 
-/// What many variants of a study have in common, solved once and shared by all threads.
+/// What many variants of a study have in common, solved once and shared by all threads: a section that they
+/// change in a few bays alone (nearby.hpp), or that they see in other climates (climates.hpp).
 ///
 /// Which variants those are, and what of them is solved, follows from the study and the variant alone, so
 /// that neither the order, nor the shares, nor the number of threads change a bit.
@@ -30,13 +30,18 @@ class Reuse {
 
  private:
   struct Base;
-  std::shared_ptr<Base> base_of(const Variant& variant);
+  Variant common(const Variant& variant) const;
+  std::shared_ptr<Base> base_of(const Variant& common);
+  std::optional<std::vector<double>> in_climate(const Base& base, const Variant& variant) const;
+  std::optional<std::vector<double>> beside(Base& base, const Variant& variant) const;
 
   const OpenStudy& study_;
+  bool (*is_varied_)(const CasePath&) =
+      nullptr;            ///< from variant to variant of a base; null: nothing is reused
+  bool by_airs_ = false;  ///< and that is their airs; else what is in their bays
   std::uint64_t bases_in_all_ = 1;
-  bool by_bays_ = false;
   std::mutex mutex_;  ///< over the bases
-  std::deque<std::shared_ptr<Base>> bases_;
+  std::vector<std::shared_ptr<Base>> bases_;
 };
 
 }  // namespace coldbay
