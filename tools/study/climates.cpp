@@ -19,7 +19,7 @@ namespace coldbay {
 namespace {
 
 /// How what is asked for is shared out, to each of the two at most.
-constexpr double of_fine_grid = 0.5, of_climates = 0.5;
+constexpr double of_fine_grid = 0.75, of_climates = 0.25;
 
 /// Points held back, on [-1, 1] either way: between those of every grid of points.
 constexpr std::array<std::array<double, 2>, 6> held_back{
