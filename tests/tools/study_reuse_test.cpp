@@ -110,7 +110,7 @@ TEST(Reuse, TheColdestPlaceMayBeInTheBayThatChanges) {
       "      fibre: [batt R-13, nothing]\n";
   std::string rows;
   for (int i = 0; i < 40; ++i)
-    rows += fmt::format("      gap {0}: [batt R-13, {{batt: R-13, thickness: {1} mm}}]\n", i, 30 + i);
+    rows += fmt::format("      gap {0}: [batt R-13, {{batt: R-13, thickness: {1} mm}}]\n", i, 40 + i);
   const Fixture f(vary + rows);
   ASSERT_TRUE(f.study);
   Reuse reuse(*f.study);

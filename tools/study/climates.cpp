@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
 #include "geometry/air_cavities.hpp"
@@ -18,33 +17,31 @@
 namespace coldbay {
 namespace {
 
-/// How what is asked for is shared out, to each of the two at most.
-constexpr double of_fine_grid = 0.75, of_climates = 0.25;
+/// Of what is asked for, what the fine grid is given.
+constexpr double of_fine_grid = 0.75;
 
-/// Points held back, on [-1, 1] either way: between those of every grid of points.
-constexpr std::array<std::array<double, 2>, 6> held_back{
-    {{-0.85, 0.5}, {0.5, 0.85}, {0.85, -0.5}, {-0.5, -0.85}, {0.2, -0.2}, {-0.55, 0.55}}};
+/// Places held back, of the ranges inside and outside: the first ones of Halton's, in bases 2 and 3.
+constexpr std::array<std::array<double, 2>, 10> held_back{{{1.0 / 2, 1.0 / 3},
+                                                           {1.0 / 4, 2.0 / 3},
+                                                           {3.0 / 4, 1.0 / 9},
+                                                           {1.0 / 8, 4.0 / 9},
+                                                           {5.0 / 8, 7.0 / 9},
+                                                           {3.0 / 8, 2.0 / 9},
+                                                           {7.0 / 8, 5.0 / 9},
+                                                           {1.0 / 16, 8.0 / 9},
+                                                           {9.0 / 16, 1.0 / 27},
+                                                           {5.0 / 16, 10.0 / 27}}};
 
-/// Chebyshev's extreme points, from -1 to 1; every other one of 2 n - 1 is one of n.
-double point(std::size_t i, std::size_t n) {
-  return -std::cos(std::numbers::pi * static_cast<double>(i) / static_cast<double>(n - 1));
-}
+constexpr std::size_t means = 3;  ///< points along the mean temperature
 
-/// Values of Lagrange's polynomials on those points, by their barycentric form [Berrut2004].
-std::vector<double> weights(double x, std::size_t n) {
-  std::vector<double> w(n);
-  double sum = 0.0;
-  for (std::size_t i = 0; i < n; ++i) {
-    if (x == point(i, n)) {
-      std::fill(w.begin(), w.end(), 0.0);
-      w[i] = 1.0;
-      return w;
-    }
-    const double half = i == 0 || i + 1 == n ? 0.5 : 1.0;
-    w[i] = (i % 2 == 0 ? half : -half) / (x - point(i, n));
-    sum += w[i];
-  }
-  for (double& v : w) v /= sum;
+double along(Span s, double share) { return s.from + share * s.length(); }
+
+/// Lagrange's polynomials on 0, 1, ... n - 1.
+std::vector<double> lagrange(double x, std::size_t n) {
+  std::vector<double> w(n, 1.0);
+  for (std::size_t i = 0; i < n; ++i)
+    for (std::size_t j = 0; j < n; ++j)
+      if (j != i) w[i] *= (x - static_cast<double>(j)) / (static_cast<double>(i) - static_cast<double>(j));
   return w;
 }
 
@@ -94,19 +91,19 @@ struct SectionClimates::Grid {
   }
 };
 
-Airs SectionClimates::at(double x, double y) const {
-  const auto on = [](Span s, double t) { return 0.5 * (s.from + s.to) + 0.5 * t * s.length(); };
-  return {on(range_.inside, x), on(range_.outside, y)};
-}
-
 SectionClimates::SectionClimates(const Section& section, const Surroundings& air, const ClimateRange& range,
                                  const Accuracy& accuracy)
-    : range_(range), accuracy_(accuracy), width_(section.width) {
+    : range_(range),
+      differences_{range.inside.from - range.outside.to, range.inside.to - range.outside.from},
+      means_{0.5 * (range.inside.from + range.outside.from), 0.5 * (range.inside.to + range.outside.to)},
+      accuracy_(accuracy),
+      width_(section.width) {
   if (!can_be_known(section, air)) return;
   // 1. Where the difference is largest, on a fine grid.
   const bool reversed = range.outside.to > range.inside.from;
-  const double corner = reversed ? -1.0 : 1.0;
-  const Airs reference = at(corner, -corner);
+  const Span in = range.inside, out = range.outside;
+  const Airs reference = reversed ? Airs{in.from, out.to} : Airs{in.to, out.from},
+             nearest = reversed ? Airs{in.to, out.from} : Airs{in.from, out.to};
   Surroundings there = air;
   there.inside.temperature = reference.inside;
   there.outside.temperature = reference.outside;
@@ -125,7 +122,7 @@ SectionClimates::SectionClimates(const Section& section, const Surroundings& air
   //    and to another mean.
   const GridLines lines = grid_lines(section, 8.0, SolverOptions{}.max_cells);
   const Grid small(section, air, lines), half(section, air, {bisected(lines.across), bisected(lines.depth)});
-  const std::vector<Airs> corners{reference, at(-corner, corner), at(-corner, -corner)};
+  const std::vector<Airs> corners{reference, nearest, {in.from, out.from}};
   const std::vector<Numbers> of_small = small.solve(corners), of_half = half.solve(corners);
   double heat = 0.0, face = 0.0;
   for (std::size_t c = 1; c < corners.size(); ++c) {
@@ -146,51 +143,61 @@ void SectionClimates::interpolate_between(const Grid& grid, const Numbers& refer
     return Numbers{n.conductance / reference.conductance, n.least - reference.least, n.most - reference.most};
   };
   std::vector<Airs> climates;
-  for (const auto& p : held_back) climates.push_back(at(p[0], p[1]));
+  for (const auto& p : held_back)
+    climates.push_back({along(range_.inside, p[0]), along(range_.outside, p[1])});
+  const std::vector<Airs> held_at = climates;
   const std::vector<Numbers> held = grid.solve(climates);
-  std::vector<Numbers> before;
-  constexpr std::array<std::size_t, 3> grids{3, 5, 9};
+  constexpr std::array<std::size_t, 4> grids{5, 9, 17, 33};
   for (const std::size_t n : grids) {
-    // Of 2 n - 1 points each way those at even places are known.
-    const auto known = [&](std::size_t i, std::size_t j) {
-      return !before.empty() && i % 2 == 0 && j % 2 == 0;
+    // Of 2 n - 1 differences every other one is one of n.
+    const std::vector<Numbers> before = std::move(points_);
+    const auto known = [&](std::size_t i) { return !before.empty() && i % 2 == 0; };
+    const auto share = [](std::size_t i, std::size_t of) {
+      return static_cast<double>(i) / static_cast<double>(of - 1);
     };
     climates.clear();
-    for (std::size_t j = 0; j < n; ++j)
-      for (std::size_t i = 0; i < n; ++i)
-        if (!known(i, j)) climates.push_back(at(point(i, n), point(j, n)));
+    for (std::size_t i = 0; i < n; ++i)
+      for (std::size_t j = 0; j < means && !known(i); ++j) {
+        const double difference = along(differences_, share(i, n)), mean = along(means_, share(j, means));
+        climates.push_back({mean + 0.5 * difference, mean - 0.5 * difference});
+      }
     const std::vector<Numbers> more = grid.solve(climates);
     points_.clear();
     std::size_t next = 0;
-    for (std::size_t j = 0; j < n; ++j)
-      for (std::size_t i = 0; i < n; ++i)
-        points_.push_back(known(i, j) ? before[i / 2 + (n + 1) / 2 * (j / 2)] : step(more[next++]));
-    before = points_;
+    for (std::size_t i = 0; i < n; ++i)
+      for (std::size_t j = 0; j < means; ++j)
+        points_.push_back(known(i) ? before[means * (i / 2) + j] : step(more[next++]));
     n_ = n;
-    double heat = 0.0, face = 0.0;
+    double heat = heat_off_, face = face_off_;
     for (std::size_t h = 0; h < held.size(); ++h) {
-      const Numbers is = step(held[h]), was = between(held_back[h][0], held_back[h][1]);
-      heat = std::max(heat, std::abs(was.conductance / is.conductance - 1.0));
-      face = std::max({face, std::abs(was.least - is.least), std::abs(was.most - is.most)});
+      const Numbers is = step(held[h]), was = between(held_at[h]);
+      heat = std::max(heat, heat_off_ + 2.0 * std::abs(was.conductance / is.conductance - 1.0));
+      face = std::max({face, face_off_ + 2.0 * std::abs(was.least - is.least),
+                       face_off_ + 2.0 * std::abs(was.most - is.most)});
     }
-    heat *= 2.0;
-    face *= 2.0;
-    constexpr double of_interpolation = 0.5 * of_climates;
-    if (heat > of_interpolation * accuracy_.heat || face * kelvin > of_interpolation * accuracy_.surface)
-      continue;
-    heat_off_ += heat;
-    face_off_ += face;
+    if (heat > accuracy_.heat || face * kelvin > accuracy_.surface) continue;
+    heat_off_ = heat;
+    face_off_ = face;
     return;
   }
   n_ = 0;
 }
 
-SectionClimates::Numbers SectionClimates::between(double x, double y) const {
-  const std::vector<double> wx = weights(x, n_), wy = weights(y, n_);
+SectionClimates::Numbers SectionClimates::between(Airs airs) const {
+  const auto place = [](Span s, double t, std::size_t n) {
+    return s.length() > 0.0 ? (t - s.from) / s.length() * static_cast<double>(n - 1) : 0.0;
+  };
+  // Along the difference four points about the place, so that a bend stays where it is.
+  constexpr std::size_t about = 4;
+  const double x = place(differences_, airs.difference(), n_),
+               y = place(means_, 0.5 * (airs.inside + airs.outside), means);
+  const std::size_t first =
+      std::min(n_ - about, static_cast<std::size_t>(std::max(0.0, std::floor(x) - 1.0)));
+  const std::vector<double> wx = lagrange(x - static_cast<double>(first), about), wy = lagrange(y, means);
   Numbers sum;
-  for (std::size_t j = 0; j < n_; ++j)
-    for (std::size_t i = 0; i < n_; ++i) {
-      const Numbers& p = points_[i + n_ * j];
+  for (std::size_t i = 0; i < about; ++i)
+    for (std::size_t j = 0; j < means; ++j) {
+      const Numbers& p = points_[means * (first + i) + j];
       const double w = wx[i] * wy[j];
       sum.conductance += w * p.conductance;
       sum.least += w * p.least;
@@ -200,13 +207,10 @@ SectionClimates::Numbers SectionClimates::between(double x, double y) const {
 }
 
 std::optional<Results> SectionClimates::in(Airs airs) const {
-  const auto on = [](Span s, double t) {
-    return s.length() > 0.0 ? (2.0 * t - s.from - s.to) / s.length() : 0.0;
-  };
   if (n_ == 0 || airs.inside < range_.inside.from || airs.inside > range_.inside.to ||
       airs.outside < range_.outside.from || airs.outside > range_.outside.to)
     return std::nullopt;
-  const Numbers step = between(on(range_.inside, airs.inside), on(range_.outside, airs.outside));
+  const Numbers step = between(airs);
   const double kelvin = airs.difference(), conductance = fine_.conductance * step.conductance;
   const auto celsius = [&](double factor) { return airs.outside + kelvin * factor; };
   Results r;

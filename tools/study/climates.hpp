@@ -47,15 +47,15 @@ class SectionClimates {
            most = 0.0;  ///< temperature factors of the face, (T - T_outside)/(T_inside - T_outside)
   };
   struct Grid;
-  Airs at(double x, double y) const;
   void interpolate_between(const Grid& grid, const Numbers& reference, double kelvin);
-  Numbers between(double x, double y) const;
+  Numbers between(Airs airs) const;
 
   ClimateRange range_;
+  Span differences_, means_;  ///< of it [K], [degC]
   Accuracy accuracy_;
   double width_ = 0.0;
-  std::size_t n_ = 0;            ///< points each way; 0: nothing is known
-  std::vector<Numbers> points_;  ///< steps from the reference, inside fastest; a ratio for the conductance
+  std::size_t n_ = 0;            ///< differences; 0: nothing is known
+  std::vector<Numbers> points_;  ///< steps from the reference, means fastest; a ratio for the conductance
   Numbers fine_;                 ///< the reference, on a fine grid
   double heat_off_ = 0.0;        ///< relative
   double face_off_ = 0.0;        ///< of temperature factors
