@@ -9,6 +9,7 @@
 #include "tools/print_pdf.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/handout/document.hpp"
+#include "tools/source_files.hpp"
 
 namespace coldbay {
 namespace {
@@ -22,27 +23,47 @@ void write_page(const std::filesystem::path& file, std::vector<std::uint8_t> byt
   write_all(folder, {{file.filename().string(), std::move(bytes)}}, is_ours);
 }
 
+struct ReadCase {
+  SourceText source;
+  Case c;
+};
+
+/// How sure the heat of each bay is asked to be, as a share: a trainer tells per cents.
+constexpr double heat_within = 0.02;
+
 }  // namespace
 
-bool handout(const std::vector<SourceText>& sources, const MaterialsFile& materials, const Words& words,
-             const HandoutStyle& style, const std::filesystem::path& out,
-             const std::optional<std::filesystem::path>& pdf) {
-  // 1. Read the cases and solve the face of each wall, as built and built right.
+int handout(const std::vector<std::string>& files, const MaterialsFile& materials, const Words& words,
+            const HandoutStyle& style, const std::filesystem::path& out,
+            const std::optional<std::filesystem::path>& pdf) {
+  // 1. Read the cases: nothing is solved where one is wrong.
+  std::vector<ReadCase> cases;
+  cases.reserve(files.size());
+  for (const std::string& file : files) {
+    const int code = with_case(file, [&](const SourceText& source) {
+      cases.push_back({source, read_wall_case(source, materials.library)});
+      return exit_code::done;
+    });
+    if (code != exit_code::done) return code;
+  }
+
+  // 2. Solve the face of each wall, as built and built right, and gather what its pages tell.
   std::vector<HandoutWall> walls;
-  walls.reserve(sources.size());
-  for (const SourceText& source : sources) {
-    Case c = read_wall_case(source, materials.library);
-    walls.push_back(handout_wall(std::move(c), provenance_of(source, materials), walls.size() + 1,
-                                 {style.within, 0.02}, show_progress));
+  walls.reserve(cases.size());
+  for (ReadCase& one : cases) {
+    const int code = guarded(one.source, [&] {
+      walls.push_back(handout_wall(std::move(one.c), provenance_of(one.source, materials), walls.size() + 1,
+                                   {style.within, heat_within}, show_progress));
+      return exit_code::done;
+    });
+    if (code != exit_code::done) return code;
   }
   show_progress("");
 
-  // 2. Draw it all into one page.
+  // 3. Draw it all into one page, and write that whole or not at all.
   const std::string html = handout_html(walls, words, style);
-
-  // 3. Write it whole or not at all.
   write_page(out, {html.begin(), html.end()}, is_handout);
-  const std::size_t sheets = sheets_of(walls);
+  const std::size_t sheets = sheets_of(walls, words, style);
   fmt::print(stderr, "wrote {}, {} sheet{}\n", out.string(), sheets, sheets == 1 ? "" : "s");
   if (pdf) {
     show_progress("printing");
@@ -51,9 +72,10 @@ bool handout(const std::vector<SourceText>& sources, const MaterialsFile& materi
     write_page(*pdf, printed, is_printed_handout);
     fmt::print(stderr, "wrote {}\n", pdf->string());
   }
-  return std::all_of(walls.begin(), walls.end(), [](const HandoutWall& wall) {
+  const bool reached = std::all_of(walls.begin(), walls.end(), [](const HandoutWall& wall) {
     return wall.faces.built.reached && (!wall.faces.right || wall.faces.right->reached);
   });
+  return reached ? exit_code::done : exit_code::not_reached;
 }
 
 }  // namespace coldbay

@@ -48,14 +48,13 @@ void add_sight(HandoutWall& wall, const FacePair& pair) {
   for (std::size_t i = 0; i < seen.size(); ++i) wall.pages[i].seen = seen[i];
 }
 
-/// By heat where it is known, else by how far the face is off.
+}  // namespace
+
 bool costlier(const FaultPage& a, const FaultPage& b) {
   const auto heat = [](const FaultPage& p) { return p.cost ? std::abs(p.cost->extra) : 0.0; };
   if (heat(a) != heat(b)) return heat(a) > heat(b);
   return std::abs(a.furthest) > std::abs(b.furthest);
 }
-
-}  // namespace
 
 HandoutWall handout_wall(Case c, Provenance provenance, std::size_t number, const FaceAccuracy& accuracy,
                          const std::function<void(const std::string&)>& progress) {

@@ -9,11 +9,13 @@
 #include <cstdlib>
 #include <exception>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <new>
 #include <optional>
 #include <string>
+
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
 
 #include "materials/model_error.hpp"
 #include "solver/solver_error.hpp"
@@ -26,98 +28,14 @@
 #include "tools/predict.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/result_json.hpp"
+#include "tools/source_files.hpp"
 #include "tools/start.hpp"
+#include "tools/study/command.hpp"
 #include "tools/verify.hpp"
 
 namespace {
 
 using namespace coldbay;
-
-namespace exit_code {
-constexpr int done = 0, usage = 2, bad_case = 3, not_reached = 4, not_written = 5;
-}
-
-/// Largest case file read [bytes]: a hundred times any wall described by hand.
-constexpr std::uintmax_t largest_case = 4u << 20;
-
-/// To a person. Where not even that can be written there is nobody to tell, so it never fails.
-void say(const std::string& message) { std::fputs(message.c_str(), stderr); }
-
-SourceText read_source(const std::string& name) {
-  const auto fail = [&](const std::string& why) { throw InputErrors({{{}, why, "", ""}}); };
-  SourceText source{name, ""};
-  std::error_code error;
-  try {
-    if (std::filesystem::is_directory(name, error)) fail("this is a folder, not a case file");
-    std::ifstream in(name, std::ios::binary);
-    if (!in) fail("cannot be opened");
-    std::string text(largest_case + 1, '\0');
-    in.read(text.data(), static_cast<std::streamsize>(text.size()));
-    if (in.bad()) fail("cannot be read");
-    text.resize(static_cast<std::size_t>(in.gcount()));
-    if (text.size() > largest_case) fail("this file is larger than any case, 4 MiB");
-    source.text = std::move(text);
-  } catch (const InputErrors& e) {
-    for (const InputError& x : e.errors()) say(render(x, source));
-    throw;
-  }
-  return source;
-}
-
-/// Tells of everything that is wrong with a file.
-int refuse(const InputErrors& e, const SourceText& source) {
-  for (const InputError& x : e.errors()) say(render(x, source));
-  const std::size_t n = e.errors().size();
-  if (n > 1)
-    say(n < most_errors ? fmt::format("{} errors\n", n) : fmt::format("{} errors, perhaps more\n", n));
-  return exit_code::bad_case;
-}
-
-/// Runs a command with the library, and what the reader's own file of materials, if any, puts over it.
-template <class F>
-int with_materials(const std::string& file, F run) {
-  if (file.empty()) return run(MaterialsFile{built_in_library(), {}});
-  std::optional<SourceText> source;
-  std::optional<Library> library;
-  try {
-    source = read_source(file);
-    library = library_with(*source);
-  } catch (const InputErrors& e) {
-    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
-  }
-  return run(MaterialsFile{std::move(*library), std::move(source)});
-}
-
-/// The same with hourly weather from a file, if any.
-template <class F>
-int with_weather(const std::string& file, F run) {
-  if (file.empty()) return run(std::nullopt);
-  std::optional<SourceText> source;
-  std::optional<NamedWeather> weather;
-  try {
-    source = read_source(file);
-    weather = {file, read_weather(*source)};
-  } catch (const InputErrors& e) {
-    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
-  }
-  for (const InputError& note : weather->file.notes) say(render(note, *source, "note"));
-  return run(std::move(weather));
-}
-
-/// Runs a command on a case and renders what is wrong with the case.
-template <class F>
-int with_case(const std::string& name, F run) {
-  std::optional<SourceText> source;
-  try {
-    source = read_source(name);
-    return run(*source);
-  } catch (const InputErrors& e) {
-    if (source) return refuse(e, *source);
-  } catch (const ModelError& e) {
-    for (const Problem& p : e.problems()) say(render({{}, p.what, "", p.hint}, *source));
-  }
-  return exit_code::bad_case;
-}
 
 int check_case(const SourceText& source, const Library& library) {
   const Case c = read_case(source, library);
@@ -201,36 +119,6 @@ int make_catalogue(const std::vector<std::string>& files, const std::string& fol
   return exit_code::done;
 }
 
-/// Words of that language, with what a file of the trainer's own puts over them.
-template <class F>
-int with_words(const std::string& language, const std::string& file, F run) {
-  if (file.empty()) return run(built_in_words(language));
-  std::optional<SourceText> source;
-  try {
-    source = read_source(file);
-    return run(words_with(*source, built_in_words(language)));
-  } catch (const InputErrors& e) {
-    return source ? refuse(e, *source) : exit_code::bad_case;  // said already
-  }
-}
-
-/// A handout of several cases: each is read by itself first, so that what is wrong with one is told with its
-/// name.
-int make_handout(const std::vector<std::string>& files, const MaterialsFile& materials, const Words& words,
-                 const HandoutStyle& style, const std::string& out, const std::string& pdf) {
-  std::vector<SourceText> sources;
-  for (const std::string& file : files) {
-    const int code = with_case(file, [&](const SourceText& source) {
-      (void)read_wall_case(source, materials.library);
-      sources.push_back(source);
-      return exit_code::done;
-    });
-    if (code != exit_code::done) return code;
-  }
-  const auto pdf_file = pdf.empty() ? std::nullopt : std::optional<std::filesystem::path>(pdf);
-  return handout(sources, materials, words, style, out, pdf_file) ? exit_code::done : exit_code::not_reached;
-}
-
 /// An empty name must not pass for none: --out "$FORGOTTEN".
 std::string named_file(const std::string& name) { return name.empty() ? "the file has no name" : ""; }
 std::string named_folder(const std::string& name) { return name.empty() ? "the folder has no name" : ""; }
@@ -254,8 +142,9 @@ std::string not_nan(const std::string& text) {
 /// Below a millikelvin nobody sees anything, and a coarse face is none.
 void add_within(CLI::App* command, double& within) {
   command
-      ->add_option("--within", within,
-                   "how sure the face must be, in kelvins: 0.05 unless told; 0.3 is a quick look")
+      ->add_option(
+          "--within", within,
+          fmt::format("how sure the face must be, in kelvins: {} unless told; 0.3 is a quick look", within))
       ->check(CLI::Range(0.002, 1.0))
       ->check(not_nan);
 }
@@ -311,6 +200,7 @@ int run(int argc, char** argv) {
   add_folder(outlook_command, out, "folder for outlook.json; without it, nothing is written");
   add_within(outlook_command, wishes.within);
   std::string language = "en", own_words, paper, pdf;
+  double handout_within = HandoutStyle{}.within;
   CLI::App* handout_command = app.add_subcommand(
       "handout", "write pages to print and to look into: each fault of a wall, wrong beside right");
   handout_command->add_option("CASE", files, "the case files, YAML")->required();
@@ -325,7 +215,7 @@ int run(int argc, char** argv) {
       ->add_option("--words", own_words, "a file of words of your own, put over those of the language")
       ->check(named_file);
   add_palette(handout_command, palette);
-  add_within(handout_command, wishes.within);
+  add_within(handout_command, handout_within);
   CLI::App* check_command =
       app.add_subcommand("check", "read a case and say what is wrong with it; solve nothing");
   check_command->add_option("CASE", file, "the case file, YAML")->required();
@@ -333,6 +223,30 @@ int run(int argc, char** argv) {
       "catalogue", "solve cases of one fault each, and write a page of them: README.md and pictures");
   catalogue_command->add_option("CASE", files, "the case files, YAML")->required();
   add_folder(catalogue_command, out, "the folder to write them into")->required();
+  StudyWishes study;
+  std::string share;
+  bool list = false;
+  CLI::App* study_command = app.add_subcommand(
+      "study", "solve a case many times, varied as a study file says; what is there already is kept");
+  study_command->add_option("STUDY", file, "the study file, YAML")->required();
+  CLI::Option* study_out = add_folder(study_command, out, "the folder that keeps the study");
+  study_command
+      ->add_option("--jobs", study.jobs, "variants at a time; as many as there are processors unless told")
+      ->check(CLI::Range(1, 1024));
+  CLI::Option* list_option = study_command->add_flag(
+      "--list", list, "print the number of variants and what each varies; solve nothing");
+  CLI::Option* only_option =
+      study_command->add_option("--case", study.only, "solve the variant of that number alone");
+  study_command->add_option("--share", share, "solve the i-th of n shares alone: i/n, i from 1")
+      ->excludes(only_option)
+      ->check([](const std::string& text) {
+        return read_share(text) ? std::string() : "a share is i/n, with i from 1 to n";
+      });
+  list_option->excludes(only_option);
+  CLI::App* collect_command = app.add_subcommand(
+      "collect", "join the shares of a study; say which variants are missing and which failed");
+  collect_command->add_option("FOLDER", files, "the folders that keep them")->required();
+  add_folder(collect_command, out, "the folder to join them in; may be one of them")->required();
   CLI::App* verify_command =
       app.add_subcommand("verify", "solve the check cases and print reference, ours, tolerance, source");
   CLI::App* materials_command =
@@ -340,7 +254,7 @@ int run(int argc, char** argv) {
   materials_command->add_option("WORD", word, "only those with this in their names");
 
   for (CLI::App* command : {predict_command, face_command, outlook_command, handout_command, check_command,
-                            catalogue_command, materials_command})
+                            catalogue_command, materials_command, study_command})
     command
         ->add_option("--materials", own_materials,
                      "a file of materials of your own, added to the known ones or in their place")
@@ -353,7 +267,19 @@ int run(int argc, char** argv) {
   }
   if (verify_command->parsed()) return verify();
   if (start_command->parsed()) return start_case(starter, new_file);
+  if (collect_command->parsed()) return collect_study({files.begin(), files.end()}, out);
   return with_materials(own_materials, [&](const MaterialsFile& materials) {
+    if (study_command->parsed()) {
+      if (list) return list_study(file, materials);
+      if (study_out->count() == 0) {
+        say("--out is required: the folder that keeps the study\n");
+        return exit_code::usage;
+      }
+      study.file = file;
+      study.out = out;
+      if (!share.empty()) study.share = *read_share(share);
+      return run_study(study, materials);
+    }
     if (materials_command->parsed()) return list_materials(word, materials.library);
     if (catalogue_command->parsed()) return make_catalogue(files, out, materials.library);
     if (handout_command->parsed())
@@ -361,8 +287,9 @@ int run(int argc, char** argv) {
         const HandoutStyle style{
             *palette_named(palette),
             paper.empty() ? std::nullopt : std::optional(paper == "a4" ? Paper::a4 : Paper::letter),
-            wishes.within};
-        return make_handout(files, materials, words, style, out, pdf);
+            handout_within};
+        return handout(files, materials, words, style, out,
+                       pdf.empty() ? std::nullopt : std::optional<std::filesystem::path>(pdf));
       });
     return with_case(file, [&](const SourceText& source) {
       if (check_command->parsed()) return check_case(source, materials.library);
@@ -379,9 +306,19 @@ int run(int argc, char** argv) {
   });
 }
 
+/// Grids are taken and given back by the hundred. What the system hands out afresh it must wipe first: a
+/// tenth of the time of a face.
+void keep_what_is_given_back() {
+#ifdef __GLIBC__
+  mallopt(M_MMAP_THRESHOLD, 32 << 20);  // the most that it takes
+  mallopt(M_TRIM_THRESHOLD, 512 << 20);
+#endif
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
+  keep_what_is_given_back();
   std::signal(SIGXFSZ, SIG_IGN);  // a file-size limit is an error to report, not a reason to die half-way
   try {
     const int code = run(argc, argv);

@@ -40,13 +40,14 @@ bool is_along_the_height(Fault fault, const Bay& bay) {
   }
 }
 
-/// The height of the middle of what is boxed in, where that is what is wrong.
+/// The height of the middle of what is boxed in, where that is what is wrong; a duct runs all the way up.
 std::optional<double> boxed_height(const Bay& bay, const std::vector<Fault>& faults) {
   const bool boxed = std::any_of(faults.begin(), faults.end(), [](Fault f) {
     return f == Fault::box_open || f == Fault::box_squeezed || f == Fault::box_piece ||
            f == Fault::box_margin;
   });
-  if (!boxed || bay.enclosures.empty()) return std::nullopt;
+  if (!boxed || bay.enclosures.empty() || bay.enclosures.front().kind == Enclosure::Kind::duct)
+    return std::nullopt;
   return bay.enclosures.front().centre;
 }
 

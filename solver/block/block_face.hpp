@@ -45,8 +45,8 @@ struct BlockFace {
 };
 
 /// The lines that a block is first solved on for the face of `own`, a stretch across: few enough to take no
-/// time, fine enough that their changes tell where they are not. `coarser`: how much larger cells may be, 1 to
-/// 2, where little is asked.
+/// time, fine enough that their changes tell where they are not. `coarser`: how much larger cells may be, 1
+/// to 2, where little is asked and no air loops.
 std::array<Axis, 3> first_lines(const Block& block, Span own, double coarser = 1.0);
 
 /// The faces of a block.

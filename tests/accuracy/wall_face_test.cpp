@@ -8,6 +8,7 @@
 
 #include "solver/block/settle_block.hpp"
 #include "solver/block/windows.hpp"
+#include "solver/parallel.hpp"
 #include "tests/support/solved_walls.hpp"
 
 namespace coldbay {
@@ -132,12 +133,13 @@ TEST(WallFace, AMirroredWallHasAMirroredFace) {
 }
 
 // Bays solved by themselves, with what they need of their neighbours, show what the wall solved as one shows:
-// a box and two gaps among sound ones.
+// a box, two gaps and an empty bay among sound ones.
 TEST(WallFace, BayByBayIsTheWholeWall) {
   Wall w = boxed(0.2);
   for (int n = 0; n < 9; ++n) w.bays.push_back(sound_wall().bays[0]);
   w.bays[1].gap.right = 0.03;
   w.bays[3].gap.left = 0.01;
+  w.bays[6].fills.clear();
   const BuiltWall built = build(w);
   const FaceAccuracy accuracy;
   const Windows parts = windows(built, winter(), 0.1 * accuracy.surface);
@@ -181,6 +183,77 @@ TEST(WallFace, OnlyTheBayOutOfReachIsNotReached) {
   EXPECT_EQ(face.uncertainty, most);
   // Where it is least known is at the box, which is 95 mm high at 0.4 m.
   EXPECT_NEAR(face.parts[box].worst_up, 0.4, 0.06);
+}
+
+/// Sound bays and one with a gap; built right, all are sound.
+std::vector<BuiltWall> with_and_without_a_gap() {
+  Wall w = sound_wall();
+  w.height = 0.6;
+  w.bays.resize(1);
+  w.bays.resize(7, w.bays[0]);
+  Wall gap = w;
+  gap.bays[3].gap.left = 0.02;
+  return {build(gap), build(w)};
+}
+
+// Two walls at once, bays that both show solved once, are each what it is by itself. Bays may stand in for
+// others whose widths differ by rounding.
+TEST(WallFace, WallsSolvedTogetherAreEachByItself) {
+  constexpr double rounding = 1e-9;
+  const std::vector<BuiltWall> walls = with_and_without_a_gap();
+  const std::vector<WallFace> both = wall_faces(walls, winter(), {0.3});
+  ASSERT_EQ(both.size(), 2u);
+  for (std::size_t n = 0; n < 2; ++n) {
+    const WallFace alone = wall_face(walls[n], winter(), {0.3});
+    ASSERT_EQ(both[n].room.celsius.size(), alone.room.celsius.size());
+    for (std::size_t c = 0; c < alone.room.celsius.size(); ++c)
+      ASSERT_NEAR(both[n].room.celsius[c], alone.room.celsius[c], rounding);
+    EXPECT_NEAR(both[n].heat_flow, alone.heat_flow, rounding);
+    EXPECT_NEAR(both[n].heat_flow_uncertainty, alone.heat_flow_uncertainty, rounding);
+  }
+  EXPECT_GT(both[0].heat_flow, both[1].heat_flow);
+  // What stands in for another bay shows studs where they are. By resistances in series a stud is 1.4 K
+  // colder than fibre; heat that spreads in the lining leaves more than a fifth of that.
+  for (const BayPlace& bay : walls[1].bays) {
+    const double middle = 0.5 * (bay.clear.from + bay.clear.to);
+    EXPECT_GT(temperature_on(both[1].room, middle, 0.3),
+              temperature_on(both[1].room, bay.across.to, 0.3) + 0.3)
+        << bay.name;
+  }
+}
+
+// The same bits however many threads share the bays.
+TEST(WallFace, ThreadsChangeNothing) {
+  const std::vector<BuiltWall> walls = with_and_without_a_gap();
+  std::vector<std::vector<WallFace>> runs;
+  for (const int threads : {1, 2, 3}) {
+    most_threads(threads);
+    runs.push_back(wall_faces(walls, winter(), {0.3}));
+  }
+  most_threads(0);
+  for (const std::vector<WallFace>& run : runs)
+    for (std::size_t n = 0; n < walls.size(); ++n) {
+      EXPECT_EQ(run[n].room.celsius, runs[0][n].room.celsius);
+      EXPECT_EQ(run[n].heat_flux_room, runs[0][n].heat_flux_room);
+    }
+}
+
+// A face of which little is asked takes few cells, and is not further off than it says.
+TEST(WallFace, LittleAskedIsSoonTold) {
+  const Block block = block_of(build(boxed(0.2)));
+  const Span own = block.span(Direction::across);
+  const BlockFace picture = block_face(block, winter(), own, {0.5, 0.02}, {}),
+                  fine = block_face(block, winter(), own, {}, {});
+  EXPECT_TRUE(picture.reached);
+  Index usual = 2;  // of the largest grid, one axis halved
+  for (const Axis& axis : first_lines(block, own)) usual *= axis.cells();
+  EXPECT_LT(picture.cells, usual - usual / 4);
+  const FaceMap a{picture.across, picture.up, picture.room}, b{fine.across, fine.up, fine.room};
+  double most = 0.0;
+  for (double x = own.from + 0.005; x < own.to; x += 0.01)
+    for (double y = 0.005; y < 1.2; y += 0.01)
+      most = std::max(most, std::abs(temperature_on(a, x, y) - temperature_on(b, x, y)));
+  EXPECT_LE(most, picture.uncertainty + fine.uncertainty);
 }
 
 /// How far a face is from one four times as sure.

@@ -41,13 +41,13 @@ make_page() { # NAME, options of the handout
     { complain "the handout of $name ended with $?"; cat "$name.txt"; }
   "$coldbay" face "$name.yaml" --out "$name" --within 0.1 >/dev/null 2>&1 || complain "the face of $name ended with $?"
 }
-make_page wall
-make_page strip --language spanish --paper letter
+make_page wall --paper a4
+make_page strip --language es --paper letter
 make_page hostile
 [ $failed = 0 ] || exit 1
 
 cp wall.html first.html
-"$coldbay" handout wall.yaml --out wall.html --within 0.1 >/dev/null 2>&1 || complain "its own page is in its way"
+"$coldbay" handout wall.yaml --out wall.html --within 0.1 --paper a4 >/dev/null 2>&1 || complain "its own page is in its way"
 cmp wall.html first.html || complain "the same case gave other bytes"
 "$coldbay" handout wall.yaml >/dev/null 2>&1
 [ $? = 2 ] || complain "a handout without --out should end with 2"

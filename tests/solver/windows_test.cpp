@@ -41,8 +41,36 @@ TEST(Windows, RepeatedBaysAreSolvedOnce) {
     return n;
   };
   EXPECT_EQ(solved(), 3u);
+  // What is no more than rounding of sums, or would only matter if air were driven through it, is no
+  // difference.
+  w.bays[5].fills[0].material.conductivity *= 1.0 + 1e-13;
+  w.bays[6].fills[0].material.airflow_resistivity = 5e3;
+  EXPECT_EQ(solved(), 3u);
   w.bays[3].gap.left = 0.01;  // it, and the bay to its left, which sees so far, are others now
   EXPECT_EQ(solved(), 5u);
+}
+
+// An empty bay lets differences go further than batts do. It widens the window of its neighbours, across it,
+// and of nobody further off.
+TEST(Windows, ABayReachesAsFarAsItsNeighboursLetIt) {
+  constexpr std::size_t empty = 6;
+  Wall w = test::sound_wall();
+  w.bays.resize(1);
+  w.bays.resize(12, w.bays[0]);
+  const auto spans = [&] {
+    std::vector<Span> all;
+    for (const Window& window : windows(build(w), test::winter(), 0.005).all)
+      all.push_back(window.block.span(Direction::across));
+    return all;
+  };
+  const std::vector<Span> before = spans();
+  w.bays[empty].fills.clear();
+  const std::vector<Span> after = spans();
+  ASSERT_EQ(before.size(), after.size());
+  for (std::size_t b = 0; b < after.size(); ++b) {
+    EXPECT_EQ(after[b].to > before[b].to + 0.1, b + 1 == empty) << b;
+    EXPECT_EQ(after[b].from < before[b].from - 0.1, b == empty + 1) << b;
+  }
 }
 
 }  // namespace

@@ -51,11 +51,12 @@ TEST(LoopText, GivesURangeAndSignature) {
 TEST(LoopText, TurnsWithTheSeason) {
   LoopEstimate e = loop();
   e.reversed = true;
-  EXPECT_TRUE(says(loop_lines({e}, UnitSystem::metric).at(0), "warm foot 54 mm high"));
-  EXPECT_TRUE(says(loop_lines({e}, UnitSystem::metric).at(0), "cold head"));
+  EXPECT_TRUE(
+      says(loop_lines({e}, UnitSystem::metric).at(0), "warm head 54 mm high at the top of the room face"));
+  EXPECT_TRUE(says(loop_lines({e}, UnitSystem::metric).at(0), "cold foot at the bottom of the outer face"));
   e.foot.reset();
   EXPECT_TRUE(says(loop_lines({e}, UnitSystem::metric).at(0),
-                   "the room face warmer below, the outer face colder above"));
+                   "the room face warmer above, the outer face colder below"));
 }
 
 TEST(LoopText, SaysWhyThereIsNone) {

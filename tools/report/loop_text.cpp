@@ -33,12 +33,21 @@ std::string range_text(double low, double high) {
   return fmt::format("{} to {}", first.substr(0, first.find(' ')), signed_percent(high));
 }
 
-/// Where the room face and the outer face tell of it.
+/// Where the room face and the outer face tell of it. What rises on the warm side crosses to the cold one at
+/// the top: with the warmer air outside it is the room face that is warm there, and the outer face cold
+/// below.
 std::string signature(const LoopEstimate& e, UnitSystem u) {
-  const std::string_view low = e.reversed ? "warm" : "cold", high = e.reversed ? "cold" : "warm";
-  if (!e.foot) return fmt::format("the room face {}er below, the outer face {}er above", low, high);
-  return fmt::format("{} foot {} high at the bottom of the room face, {} head at the top of the outer face",
-                     low, length_text(*e.foot, u), high);
+  if (e.reversed)
+    return e.foot ? fmt::format(
+                        "warm head {} high at the top of the room face, cold foot at the bottom of the outer "
+                        "face",
+                        length_text(*e.foot, u))
+                  : "the room face warmer above, the outer face colder below";
+  return e.foot
+             ? fmt::format(
+                   "cold foot {} high at the bottom of the room face, warm head at the top of the outer face",
+                   length_text(*e.foot, u))
+             : "the room face colder below, the outer face warmer above";
 }
 
 std::string_view why(NoLoop none) {

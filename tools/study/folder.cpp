@@ -33,6 +33,16 @@ std::string card_text(const StudyCard& card) {
   return all.dump(2) + "\n";
 }
 
+/// Whether a folder has in it what is not of a study that is about to begin, here or in another share.
+bool has_other_files(const fs::path& folder) {
+  std::error_code error;
+  for (const auto& entry : fs::directory_iterator(folder, error)) {
+    const std::string name = entry.path().filename().string();
+    if (name != "study.json" && name != "parts" && !name.starts_with(".study.json.")) return true;
+  }
+  return false;
+}
+
 bool never(const std::vector<std::uint8_t>&) { return false; }
 
 }  // namespace
@@ -63,7 +73,8 @@ void open_folder(const fs::path& folder, const StudyCard& card) {
           fmt::format("{}: this folder keeps a study of other inputs (or of another version): choose another",
                       folder.string()));
   } else {
-    if (fs::is_directory(folder, error) && !fs::is_empty(folder, error))
+    // Another share may have begun meanwhile: then study.json is there, and more may be.
+    if (has_other_files(folder) && !fs::exists(folder / "study.json", error))
       throw OutputError(
           fmt::format("{}: this folder is not empty, and what is in it is not of a study: choose another",
                       folder.string()));
@@ -79,7 +90,7 @@ void open_folder(const fs::path& folder, const StudyCard& card) {
   if (error) fail(folder / "parts", error.value());
 }
 
-Journal::Journal(fs::path folder) : parts_(std::move(folder) / "parts") {}
+Journal::Journal(const fs::path& folder) : parts_(folder / "parts") {}
 
 Journal::~Journal() {
   if (fd_ >= 0) close(fd_);

@@ -33,7 +33,7 @@ StudyCard read_card(const std::filesystem::path& folder);
 /// the last one is torn.
 class Journal {
  public:
-  explicit Journal(std::filesystem::path folder);
+  explicit Journal(const std::filesystem::path& folder);
   Journal(const Journal&) = delete;
   Journal& operator=(const Journal&) = delete;
   ~Journal();
@@ -86,7 +86,7 @@ class RowIndex {
   };
 
  private:
-  void add_file(const std::filesystem::path& file);
+  void add_file(const std::filesystem::path& path);
   void add_row(std::uint64_t id, std::size_t file, std::uint64_t offset, std::string_view row, Reader& known);
 
   std::vector<std::filesystem::path> files_;

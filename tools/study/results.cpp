@@ -1,11 +1,14 @@
 #include "tools/study/results.hpp"
 
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
 #include <charconv>
 #include <cstdio>
+#include <cstdlib>
 #include <limits>
 #include <nlohmann/json.hpp>
 #include <system_error>
@@ -19,38 +22,60 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// A file that takes its name when it is whole; before that it has another, and none is left of it where
-/// writing fails.
+/// A file that takes its name when it is whole, in place of what has it. Until then it has none, where the
+/// file system can do that, so that nothing is left of it after a kill; elsewhere a hidden one.
 class Whole {
  public:
-  explicit Whole(fs::path name)
-      : name_(std::move(name)),
-        temporary_(name_.parent_path() / fmt::format(".{}.{}", name_.filename().string(), getpid())),
-        file_(std::fopen(temporary_.c_str(), "wb")) {
+  explicit Whole(fs::path name) : name_(std::move(name)) {
+    int fd = open(name_.parent_path().c_str(), O_TMPFILE | O_WRONLY | O_CLOEXEC, 0666);
+    if (fd < 0) {
+      std::string hidden = hidden_name();
+      fd = mkstemp(hidden.data());
+      if (fd < 0) fail();
+      temporary_ = hidden;
+    }
+    file_ = fdopen(fd, "wb");
     if (!file_) fail();
   }
   Whole(const Whole&) = delete;
   Whole& operator=(const Whole&) = delete;
   ~Whole() {
-    if (!file_) return;
     std::fclose(file_);
-    std::remove(temporary_.c_str());
+    if (!temporary_.empty()) std::remove(temporary_.c_str());
   }
   void add(std::string_view text) {
     if (std::fwrite(text.data(), 1, text.size(), file_) != text.size()) fail();
   }
   void publish() {
     if (std::fflush(file_) != 0 || fsync(fileno(file_)) != 0) fail();
+    if (temporary_.empty()) {
+      // A name that nobody else has, found by making a file of it.
+      std::string hidden = hidden_name();
+      const int held = mkstemp(hidden.data());
+      if (held < 0) fail();
+      close(held);
+      std::remove(hidden.c_str());
+      const std::string open_file = fmt::format("/proc/self/fd/{}", fileno(file_));
+      if (linkat(AT_FDCWD, open_file.c_str(), AT_FDCWD, hidden.c_str(), AT_SYMLINK_FOLLOW) != 0) fail();
+      temporary_ = hidden;
+    } else {  // mkstemp makes files for their owner alone; results are for whoever the user's mask allows
+      const mode_t mask = umask(0);
+      umask(mask);
+      if (fchmod(fileno(file_), 0666 & ~mask) != 0) fail();
+    }
     if (std::rename(temporary_.c_str(), name_.c_str()) != 0) fail();
-    std::fclose(std::exchange(file_, nullptr));
+    temporary_.clear();
   }
 
  private:
+  std::string hidden_name() const {
+    return (name_.parent_path() / fmt::format(".{}.XXXXXX", name_.filename().string())).string();
+  }
   [[noreturn]] void fail() const {
     throw OutputError(fmt::format("{}: {}", name_.string(), std::generic_category().message(errno)));
   }
   fs::path name_, temporary_;
-  std::FILE* file_;
+  std::FILE* file_ = nullptr;
 };
 
 std::string quoted(const std::string& text) {
@@ -63,7 +88,8 @@ std::string json_row(const std::string& row, const std::vector<StudyColumn>& col
   std::string text = "    [" + fields.at(0);
   for (std::size_t c = 0; c < columns.size(); ++c) {
     const std::string& field = fields.at(c + 1);
-    text += ", " + (columns[c].is_text ? quoted(field) : field.empty() ? "null" : field);
+    text += ", ";
+    text += columns[c].is_text ? quoted(field) : field.empty() ? "null" : field;
   }
   const std::string& failed = fields.at(columns.size() + 1);
   return text + ", " + (failed.empty() ? "null" : quoted(failed)) + "]";

@@ -29,6 +29,28 @@ std::string_view embedded(const char* begin, const char* end) {
   return {begin, static_cast<std::size_t>(end - begin)};
 }
 
+/// What a paper leaves between margins of 12 mm, and a little less, for the rounding of a printer [mm].
+double sheet_height(Paper paper) {
+  constexpr double margins = 24.0, a4 = 297.0, letter = 11.0 * 25.4, rounding = 1.5;
+  return (paper == Paper::a4 ? a4 : letter) - margins - rounding;
+}
+
+/// On which sheet everything is: the first of each wall, and every page.
+struct Numbered {
+  SheetNumbers of;
+  std::size_t sheets = 0;
+};
+Numbered numbers_of(const std::vector<HandoutWall>& walls, const Words& words, double height_mm) {
+  Numbered n;
+  n.sheets = front_sheet_count(walls, words, height_mm);
+  for (const HandoutWall& wall : walls) {
+    n.of[wall.id] = n.sheets + 1;
+    n.sheets += wall_sheet_count(wall, words, height_mm);
+    for (const FaultPage& page : wall.pages) n.of[page.id] = ++n.sheets;
+  }
+  return n;
+}
+
 /// One scale for every picture of the handout: from the coldest to the warmest of all faces, as built and
 /// built right; what a single case asks for by level and span goes before it.
 SharedScales shared_scales(const std::vector<HandoutWall>& walls, const Words& words) {
@@ -140,10 +162,10 @@ std::string head(const std::vector<HandoutWall>& walls, const Words& words, cons
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
       "<meta name=\"generator\" content=\"coldbay {}\">\n<link rel=\"icon\" "
       "href=\"data:,\">\n<title>{}</title>\n"
-      "<style>\n@page {{ size: {}; margin: 12mm; }}\n{}{}</style>\n</head>\n",
+      "<style>\n@page {{ size: {}; margin: 12mm; }}\n:root {{ --sheet: {:.1f}mm; }}\n{}{}</style>\n</head>\n",
       escaped(words.code), escaped(words.direction), escaped(version()),
       escaped(first.title.empty() ? said(words, "page.title") : first.title),
-      paper_of(walls, style) == Paper::a4 ? "A4" : "letter",
+      paper_of(walls, style) == Paper::a4 ? "A4" : "letter", sheet_height(paper_of(walls, style)),
       embedded(coldbay_sheet_css_begin, coldbay_sheet_css_end),
       embedded(coldbay_viewer_css_begin, coldbay_viewer_css_end));
 }
@@ -154,10 +176,8 @@ Paper paper_of(const std::vector<HandoutWall>& walls, const HandoutStyle& style)
   return style.paper.value_or(walls.front().c.units == UnitSystem::metric ? Paper::a4 : Paper::letter);
 }
 
-std::size_t sheets_of(const std::vector<HandoutWall>& walls) {
-  std::size_t n = 0;
-  for (const HandoutWall& wall : walls) n += 1 + wall.pages.size();
-  return n;
+std::size_t sheets_of(const std::vector<HandoutWall>& walls, const Words& words, const HandoutStyle& style) {
+  return numbers_of(walls, words, sheet_height(paper_of(walls, style))).sheets;
 }
 
 std::string handout_html(const std::vector<HandoutWall>& walls, const Words& words,
@@ -168,13 +188,14 @@ std::string handout_html(const std::vector<HandoutWall>& walls, const Words& wor
     for (const FaultPage& page : wall.pages)
       if (page.section) sections.insert(sections.end(), {&page.section->built, &page.section->right});
   const HatchTable hatches = hatch_table(sections);
-  const SheetMakers make{words, scales, style, hatches, sheets_of(walls)};
+  const double height = sheet_height(paper_of(walls, style));
+  const Numbered numbered = numbers_of(walls, words, height);
+  const SheetMakers make{words, scales, style, hatches, numbered.of, numbered.sheets, height};
   std::string html = std::string(begins) + head(walls, words, style) + "<body>\n<main>\n";
-  std::size_t number = 0;
+  if (walls.size() > 1) html += front_sheets(walls, make);
   for (const HandoutWall& wall : walls) {
-    ++number;
-    html += wall_sheet(wall, make, number, number + 1);
-    for (const FaultPage& page : wall.pages) html += fault_sheet(wall, page, make, ++number);
+    html += wall_sheets(wall, make, numbered.of.at(wall.id));
+    for (const FaultPage& page : wall.pages) html += fault_sheet(wall, page, make, numbered.of.at(page.id));
   }
   html += "</main>\n<script type=\"application/json\" id=\"views\">";
   html += script_text(views_json(walls, words, scales, style));

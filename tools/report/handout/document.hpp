@@ -17,7 +17,7 @@ std::string handout_html(const std::vector<HandoutWall>& walls, const Words& wor
 Paper paper_of(const std::vector<HandoutWall>& walls, const HandoutStyle& style);
 
 /// How many sheets that prints on.
-std::size_t sheets_of(const std::vector<HandoutWall>& walls);
+std::size_t sheets_of(const std::vector<HandoutWall>& walls, const Words& words, const HandoutStyle& style);
 
 /// True for the beginning of a file that handout_html() made.
 bool is_handout(const std::vector<std::uint8_t>& bytes);

@@ -56,11 +56,11 @@ double picture_width(const FaceWindow& window) {
   return std::min(widest, picture_highest * window.across.length() / window.up.length());
 }
 
-/// The largest letters [points] with which a sheet's words keep on it, `used` of its height being taken by
-/// what is above and below them [mm].
+/// The largest letters [points] with which a sheet's words keep on it, `usable` of its height being theirs
+/// and the pictures' [mm].
 double letters_that_fit(const std::vector<WordBlock>& beside, const std::vector<WordBlock>& left,
-                        const std::vector<WordBlock>& right, double picture_mm, double used) {
-  constexpr double usable = 250.0, key = 22.0;  // of A4 and Letter alike; brackets, captions and scales
+                        const std::vector<WordBlock>& right, double picture_mm, double usable) {
+  constexpr double key = 22.0;  // brackets, captions and scales [mm]
   const double words = sheet_width - 3.0 * picture_mm - 2.0 * picture_gap - column_gap,
                half = 0.5 * (sheet_width - column_gap);
   constexpr double smallest = 6.5;
@@ -68,7 +68,7 @@ double letters_that_fit(const std::vector<WordBlock>& beside, const std::vector<
   for (; points > smallest; points -= 0.25) {
     const double body = std::max(picture_highest + key, height_of(beside, words, points)),
                  below = std::max(height_of(left, half, points), height_of(right, half, points));
-    if (used + body + below <= usable) break;
+    if (body + below <= usable) break;
   }
   return points;
 }
@@ -158,7 +158,8 @@ std::string fault_sheet(const HandoutWall& wall, const FaultPage& page, const Sh
   const Drawn drawn = drawings(wall, page, make);
   constexpr double title_line = 7.0, title_wide = 95.0, title_letters = 6.0, around = 26.0;  // [mm]
   const double title = title_line * static_cast<double>(wrapped(name, title_letters, title_wide, 3).size());
-  const double points = letters_that_fit(beside, care, limits, picture, around + title + drawn.height_mm);
+  const double points =
+      letters_that_fit(beside, care, limits, picture, make.height_mm - around - title - drawn.height_mm);
 
   std::string html = fmt::format(
       "<section class=\"sheet fault\" id=\"{0}\" aria-labelledby=\"{0}-name\" "

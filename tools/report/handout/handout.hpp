@@ -24,6 +24,9 @@ struct FaultPage {
   double furthest = 0.0;              ///< of the face, as built less built right, where that is most [K]
 };
 
+/// By heat where it is known, else by how far the face is off.
+bool costlier(const FaultPage& a, const FaultPage& b);
+
 /// One case of a handout, solved.
 struct HandoutWall {
   std::string id;  ///< "wall-1"

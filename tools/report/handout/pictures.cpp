@@ -50,13 +50,19 @@ std::string picture_url(const ThermalMap& map, const ColourScale& scale, const P
 
 std::string scale_bar(const ColourScale& scale, const std::string& name) {
   std::string svg = fmt::format(
-      "<svg class=\"bar\" role=\"img\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} "
+      "<svg class=\"bar\" role=\"img\" viewBox=\"0 0 {0} "
       "{1}\"><title>{2}</title>"
       "<image x=\"{3}\" y=\"0\" width=\"{4}\" height=\"{5}\" preserveAspectRatio=\"none\" href=\"{6}\"/>"
       "<rect x=\"{3}\" y=\"0\" width=\"{4}\" height=\"{5}\" class=\"edge\"/>",
       bar_width, bar_height + tick + text_below, escaped(name), bar_side, bar_width - 2.0 * bar_side,
       bar_height, ramp_url(scale));
-  for (std::size_t i = 0; i < scale.levels().size(); ++i) {
+  const double apart =
+      scale.levels().size() < 2
+          ? bar_width
+          : (bar_width - 2.0 * bar_side) * (scale.place(scale.levels()[1]) - scale.place(scale.levels()[0]));
+  constexpr double a_number = 6.5;  // with its sign and a space [mm]
+  const std::size_t every = apart < a_number ? 2 : 1;
+  for (std::size_t i = 0; i < scale.levels().size(); i += every) {
     const double x = bar_side + (bar_width - 2.0 * bar_side) * scale.place(scale.levels()[i]);
     svg += fmt::format(
         "<path d=\"M{0:.2f} {1:.2f}v{2}\" class=\"edge\"/><text x=\"{0:.2f}\" y=\"{3:.2f}\">{4}</text>", x,

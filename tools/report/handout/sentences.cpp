@@ -64,11 +64,11 @@ std::string loop_of(const HandoutWall& wall, const FaultPage& page, const Words&
 }  // namespace
 
 std::string two_digits(double amount) {
-  const double size = std::abs(amount);
-  if (!(size > 0.0)) return "0";
-  const int digits = static_cast<int>(std::floor(std::log10(size)));
-  const double step = std::pow(10.0, digits - 1), rounded = std::round(amount / step) * step;
-  return fmt::format("{:.{}f}", rounded, std::max(0, 1 - digits));
+  if (!(std::abs(amount) > 0.0)) return "0";
+  const auto power = [](double size) { return static_cast<int>(std::floor(std::log10(std::abs(size)))); };
+  const double step = std::pow(10.0, power(amount) - 1), rounded = std::round(amount / step) * step;
+  constexpr double carried = 1.0 + 1e-9;  // 9.96 has become 10, and may be 9.9999999999999996
+  return fmt::format("{:.{}f}", rounded, std::max(0, 1 - power(rounded * carried)));
 }
 
 std::string place_name(const FaultPage& page, const Words& words) {

@@ -5,6 +5,7 @@
 
 #include "tools/report/handout/handout.hpp"
 #include "tools/report/handout/hatching.hpp"
+#include "tools/report/handout/ranked_table.hpp"
 #include "tools/report/handout/words.hpp"
 #include "tools/report/section_picture.hpp"
 
@@ -31,17 +32,23 @@ struct SheetMakers {
   const SharedScales& scales;
   const HandoutStyle& style;
   const HatchTable& hatches;
+  const SheetNumbers& numbers;
   std::size_t sheets;  ///< of the whole handout
+  double height_mm;    ///< of a sheet, between the margins of its paper
 };
 
 /// One fault: drawn, seen, costed, and how to do it right. `number` is that of the sheet.
 std::string fault_sheet(const HandoutWall& wall, const FaultPage& page, const SheetMakers& make,
                         std::size_t number);
 
-/// A wall as a whole: its face, and what is wrong with it ranked. `first_fault` is the sheet of its
-/// costliest.
-std::string wall_sheet(const HandoutWall& wall, const SheetMakers& make, std::size_t number,
-                       std::size_t first_fault);
+/// A wall as a whole: its face, and what is wrong with it ranked, on as many sheets as wall_sheet_count()
+/// says.
+std::string wall_sheets(const HandoutWall& wall, const SheetMakers& make, std::size_t number);
+std::size_t wall_sheet_count(const HandoutWall& wall, const Words& words, double height_mm);
+
+/// Of several walls: all their faults ranked, on sheets before those of the walls; none for one wall.
+std::string front_sheets(const std::vector<HandoutWall>& walls, const SheetMakers& make);
+std::size_t front_sheet_count(const std::vector<HandoutWall>& walls, const Words& words, double height_mm);
 
 /// What stands at the foot of every sheet.
 std::string sheet_foot(const HandoutWall& wall, const SheetMakers& make, std::size_t number);

@@ -286,7 +286,7 @@
   const addPanel = (view, element) => {
     view.readout = make("p", {class: "viewer-readout"});
     view.keys = ["built", "difference"].filter(name => name in view.fields).map(makeKey);
-    view.lineButton = make("button", {type: "button", "data-does": "line"});
+    view.lineButton = make("button", {type: "button", "data-does": "line"}, say("line_none"));
     view.lineButton.addEventListener("click", () => {
       view.line = {none: "level", level: "upright", upright: "none"}[view.line];
       moveTo(view, view.place ?? middle(view));
