@@ -1,5 +1,6 @@
 #include "tools/input/heating_reader.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "tools/input/case.hpp"
@@ -57,7 +58,7 @@ TEST(Heating, WhatIsWrongIsSaid) {
   for (const char* price :
        {"0.14", "$/kWh", "0.14/kWh", "$0.1.4/kWh", "-0.14 $/kWh", "$0.14 EUR/kWh", "1e999 $/kWh"})
     EXPECT_EQ(wrong_with(std::string("{degree days: 3000 K day, price: ") + price + "}"),
-              "'" + std::string(price) + "' is not a price such as $0.14/kWh or 0.30 EUR/kWh")
+              fmt::format("'{}' is not a price such as $0.14/kWh or 0.30 EUR/kWh", price))
         << price;
   EXPECT_EQ(wrong_with("{degree days: 3000 K day, price: $0.14/cord}"),
             "the unit 'cord' of energy is not known: write kWh, MWh, MJ, GJ, therm, kBtu or MMBtu");

@@ -233,7 +233,7 @@ void end_at_ventilated_layers(Case& out, const Node& root, Reading& in) {
   }
 }
 
-void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
+void read_body(const Node& root, const Fields& fields, const CaseParts& wanted, Case& out, Reading& in) {
   const Node* section = fields.optional("section");
   const Node* wall = fields.optional("wall");
   if ((section != nullptr) == (wall != nullptr))
@@ -257,7 +257,7 @@ void read_body(const Node& root, const Fields& fields, Case& out, Reading& in) {
       in.error(cuts->where, "'sections' are cuts through a wall, and this case has none", "leave it out");
   } else {
     if (probes) in.error(probes->where, "probes go with a section drawn by shapes", "leave them out");
-    read_wall_sections(*wall, fields.optional("sections"), out, root, in);
+    read_wall_sections(*wall, fields.optional("sections"), wanted, out, root, in);
     if (const Node* limits = fields.optional("limits")) read_limits(*limits, out.limits, in);
   }
 }
@@ -280,7 +280,7 @@ Case read_case(const SourceText& source, const Library& library) {
   return read_case(read_document(source), library);
 }
 
-Case read_case(const Node& root, const Library& library) {
+Case read_case(const Node& root, const Library& library, const CaseParts& wanted) {
   Library known = library;  // and the case's own over it
   Reading in{UnitSystem::metric, known, {}, {}};
   Case out;
@@ -302,7 +302,7 @@ Case read_case(const Node& root, const Library& library) {
     out.air.right = read_side(both.optional("right"), "the right side", in);
   }
   check_air(air, out, in);
-  if (fields.is_map()) read_body(root, fields, out, in);
+  if (fields.is_map()) read_body(root, fields, wanted, out, in);
   if (const Node* camera = fields.optional("camera")) out.camera = read_camera(*camera, in);
   if (const Node* picture = fields.optional("picture")) out.picture = read_picture(*picture, out, in);
   if (const Node* heating = fields.optional("heating")) out.heating = read_heating(*heating, in);
@@ -313,7 +313,7 @@ Case read_case(const Node& root, const Library& library) {
       for (Section* section : all_sections(out)) section->air_rule = AirRule::cavity;
   end_at_ventilated_layers(out, root, in);
 
-  if (in.errors.empty()) try {
+  if (in.errors.empty() && wanted.drawn) try {
       for (const Section& section : out.sections) try_drawing(section, out, root, in);
     } catch (const ModelError& e) {
       add_problems(e.problems(), root, in);

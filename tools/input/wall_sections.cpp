@@ -38,6 +38,17 @@ Section alone(const Wall& wall, const Bay& bay, const Cut& cut) {
   return vertical_section(one, built, 0.5 * (clear.from + clear.to), cut.name, cut.path);
 }
 
+/// The sections of the wall built right, where they show anything else.
+void cut_right(const Wall& wall, const Wall& right, const std::vector<Cut>& cuts, Case& out) {
+  const BuiltWall built = build(right);
+  for (std::size_t c = 0; c < cuts.size(); ++c) {
+    Section section = cut_section(right, built, cuts[c]);
+    const bool same = std::none_of(wall.bays.begin(), wall.bays.end(),
+                                   [&](const Bay& bay) { return differ(out.sections[c], section, bay); });
+    out.right.push_back(same ? std::nullopt : std::optional(std::move(section)));
+  }
+}
+
 /// Each bay of scraps that a section shows, stuffed in as many ways as it says.
 void stuff(const Wall& wall, const Wall& right, const std::vector<Cut>& cuts, Case& out) {
   for (std::size_t c = 0; c < cuts.size(); ++c)
@@ -127,7 +138,8 @@ void read_limits(const Node& node, FillingLimits& limits, Reading& in) {
   limits = {read("nothing"), read("incomplete"), read("compressed")};
 }
 
-void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, const Node& root, Reading& in) {
+void read_wall_sections(const Node& wall_node, const Node* cuts, const CaseParts& wanted, Case& out,
+                        const Node& root, Reading& in) {
   const Wall wall = read_wall(wall_node, in);
   add_problems(check(wall), root, in);
   if (!cuts)
@@ -138,7 +150,7 @@ void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, cons
   if (all.empty())
     return in.error(cuts->where, "there is no section to solve", "write sections: [plan at 48 in]");
 
-  const BuiltWall built = build(wall), right = build(built_right(wall));
+  const BuiltWall built = build(wall);
   for (const Cut& cut : all) try {
       out.sections.push_back(cut_section(wall, built, cut));
     } catch (const ModelError& e) {
@@ -146,21 +158,16 @@ void read_wall_sections(const Node& wall_node, const Node* cuts, Case& out, cons
     }
   if (!in.errors.empty()) return;
   out.wall = wall;
-  const Wall right_wall = built_right(wall);
-  const auto any_differs = [&](const Section& a, const Section& b) {
-    return std::any_of(wall.bays.begin(), wall.bays.end(), [&](const Bay& bay) { return differ(a, b, bay); });
-  };
-  for (std::size_t c = 0; c < all.size(); ++c) {
-    Section section = cut_section(right_wall, right, all[c]);
-    const bool same = !any_differs(out.sections[c], section);
-    out.right.push_back(same ? std::nullopt : std::optional(std::move(section)));
+  for (const Cut& cut : all) out.plan_heights.push_back(cut.kind == Cut::Kind::plan ? cut.at : unread);
+  if (wanted.right) {
+    const Wall right = built_right(wall);
+    cut_right(wall, right, all, out);
+    if (wanted.scraps) stuff(wall, right, all, out);
   }
-  for (const Cut& cut : all) {
-    out.plan_heights.push_back(cut.kind == Cut::Kind::plan ? cut.at : unread);
+  if (!wanted.warnings) return;
+  for (const Cut& cut : all)
     out.seen.push_back(seen_faults(wall, cut.kind == Cut::Kind::plan ? Direction::up : Direction::across,
                                    place_of(built, cut)));
-  }
-  stuff(wall, right_wall, all, out);
   warn_of_unseen(wall, out, root);
   warn_of_deep_gaps(wall, out, root);
 }

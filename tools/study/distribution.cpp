@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <map>
 
 namespace coldbay {
 namespace {
@@ -59,12 +60,22 @@ double triangular_value(double from, double peak, double to, double u) {
                             : to - std::sqrt((1.0 - u) * whole * falling);
 }
 
+/// normal_share_below(), which takes some hundred values of the other, and is asked for the same limits with
+/// every draw.
+double remembered_share_below(double z) {
+  constexpr std::size_t most = 64;
+  thread_local std::map<double, double> known;
+  if (const auto at = known.find(z); at != known.end()) return at->second;
+  if (known.size() == most) known.clear();
+  return known[z] = normal_share_below(z);
+}
+
 /// u moved to the part of a normal distribution that is left between its limits.
 double normal_value(double mean, double deviation, const std::optional<double>& from,
                     const std::optional<double>& to, double u) {
   if (!from && !to) return mean + deviation * normal_value_below(u);
-  const double least = from ? normal_share_below((*from - mean) / deviation) : 0.0,
-               most = to ? normal_share_below((*to - mean) / deviation) : 1.0;
+  const double least = from ? remembered_share_below((*from - mean) / deviation) : 0.0,
+               most = to ? remembered_share_below((*to - mean) / deviation) : 1.0;
   return mean + deviation * normal_value_below(least + u * (most - least));
 }
 

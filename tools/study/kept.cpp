@@ -17,7 +17,7 @@ constexpr double none = std::numeric_limits<double>::quiet_NaN();
 
 bool of_whole_wall(Kept kept) { return kept >= Kept::whole_u; }
 
-bool needs_right(Kept kept) { return kept == Kept::u_right || kept == Kept::extra_heat; }
+bool of_right(Kept kept) { return kept == Kept::u_right || kept == Kept::extra_heat; }
 
 bool of_surface(Kept kept) {
   return kept == Kept::coldest_surface || kept == Kept::surface_uncertainty ||
@@ -54,27 +54,9 @@ std::pair<const char*, const char*> words_of(Kept kept) {
 }
 
 double of_section(Kept kept, const Outcome& o) {
-  const Results& r = o.built.results;
-  switch (kept) {
-    case Kept::u:
-      return r.u_value.value_or(none);
-    case Kept::u_right:
-      return (o.right ? o.right->results : r).u_value.value_or(none);
-    case Kept::u_uncertainty:
-      return r.u_value_uncertainty.value_or(none);
-    case Kept::heat_flow:
-      return r.flow_unlimited ? none : r.heat_flow;
-    case Kept::coldest_surface:
-      return r.coldest;
-    case Kept::surface_uncertainty:
-      return r.surface_uncertainty;
-    case Kept::temperature_factor:
-      return r.temperature_factor.value_or(none);
-    case Kept::extra_heat:
-      return o.effect ? 100.0 * o.effect->share : 0.0;
-    default:
-      return none;
-  }
+  if (kept == Kept::extra_heat && o.effect)
+    return 100.0 * o.effect->share;  // with something held, its own way
+  return kept_of(kept, o.built.results, o.right ? &o.right->results : nullptr);
 }
 
 double of_wall(Kept kept, const std::optional<WholeWall>& wall) {
@@ -124,15 +106,44 @@ std::vector<StudyColumn> kept_columns(const std::vector<Kept>& keep,
   return columns;
 }
 
-std::vector<double> solve_kept(const Case& c, const std::vector<Kept>& keep) {
-  const bool whole = std::any_of(keep.begin(), keep.end(), of_whole_wall);
-  // Where nothing of the room face is kept, it need not be known.
-  const bool surface = std::any_of(keep.begin(), keep.end(), of_surface);
+double kept_of(Kept kept, const Results& built, const Results* right) {
+  switch (kept) {
+    case Kept::u:
+      return built.u_value.value_or(none);
+    case Kept::u_right:
+      return (right ? *right : built).u_value.value_or(none);
+    case Kept::u_uncertainty:
+      return built.u_value_uncertainty.value_or(none);
+    case Kept::heat_flow:
+      return built.flow_unlimited ? none : built.heat_flow;
+    case Kept::coldest_surface:
+      return built.coldest;
+    case Kept::surface_uncertainty:
+      return built.surface_uncertainty;
+    case Kept::temperature_factor:
+      return built.temperature_factor.value_or(none);
+    case Kept::extra_heat:
+      return right ? 100.0 * (built.heat_flow / right->heat_flow - 1.0) : 0.0;
+    default:
+      return none;
+  }
+}
+
+bool keeps_whole_wall(const std::vector<Kept>& keep) {
+  return std::any_of(keep.begin(), keep.end(), of_whole_wall);
+}
+
+bool keeps_right(const std::vector<Kept>& keep) { return std::any_of(keep.begin(), keep.end(), of_right); }
+
+Accuracy accuracy_for(const Case& c, const std::vector<Kept>& keep) {
   constexpr double unasked = 1e3;  // [K]
-  const Accuracy accuracy{c.accuracy.heat, surface ? c.accuracy.surface : unasked};
-  const Outcomes all = whole
-                           ? solve_whole(c, accuracy)
-                           : solve_sections(c, accuracy, std::any_of(keep.begin(), keep.end(), needs_right));
+  return {c.accuracy.heat, std::any_of(keep.begin(), keep.end(), of_surface) ? c.accuracy.surface : unasked};
+}
+
+std::vector<double> solve_kept(const Case& c, const std::vector<Kept>& keep) {
+  const Accuracy accuracy = accuracy_for(c, keep);
+  const Outcomes all =
+      keeps_whole_wall(keep) ? solve_whole(c, accuracy) : solve_sections(c, accuracy, keeps_right(keep));
   for (const Outcome& o : all.sections) {
     require_reached(o.built);
     if (o.right) require_reached(*o.right);

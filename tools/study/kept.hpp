@@ -19,4 +19,14 @@ std::vector<StudyColumn> kept_columns(const std::vector<Kept>& keep,
 /// as forecast() does.
 std::vector<double> solve_kept(const Case& c, const std::vector<Kept>& keep);
 
+/// What is kept of a section by its results, as built and, where that is something else, built right; nothing
+/// that is of the whole wall.
+double kept_of(Kept kept, const Results& built, const Results* right);
+
+bool keeps_whole_wall(const std::vector<Kept>& keep);
+bool keeps_right(const std::vector<Kept>& keep);
+
+/// How well a case must be known for that: where nothing of the room face is kept, it need not be.
+Accuracy accuracy_for(const Case& c, const std::vector<Kept>& keep);
+
 }  // namespace coldbay

@@ -203,12 +203,12 @@ std::optional<OpenStudy> open_study(const fs::path& file, const MaterialsFile& m
   }
 }
 
-Case case_of(const OpenStudy& study, const Variant& variant) {
+Case case_of(const OpenStudy& study, const Variant& variant, const CaseParts& wanted) {
   Node document = study.base;
   for (const Variant::Setting& setting : variant.settings)
     if (const auto wrong = put(document, *setting.path, setting.value))
       throw InputErrors({{marked(setting.path->where), *wrong, "", ""}});
-  Case c = read_case(document, study.library);
+  Case c = read_case(document, study.library, wanted);
   if (c.sections.size() != study.sections.size())
     throw InputErrors(
         {{{},

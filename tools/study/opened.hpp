@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "tools/input/case.hpp"
+#include "tools/input/case_document.hpp"
 #include "tools/outputs.hpp"
 #include "tools/study/study.hpp"
 #include "tools/study/table.hpp"
@@ -32,6 +33,6 @@ std::optional<OpenStudy> open_study(const std::filesystem::path& file, const Mat
 
 /// The case of a variant. Throws InputErrors; places of the study file are marked
 /// (tools/input/case_path.hpp).
-Case case_of(const OpenStudy& study, const Variant& variant);
+Case case_of(const OpenStudy& study, const Variant& variant, const CaseParts& wanted = {});
 
 }  // namespace coldbay

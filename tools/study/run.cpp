@@ -22,6 +22,7 @@
 #include "tools/study/opened.hpp"
 #include "tools/study/progress.hpp"
 #include "tools/study/results.hpp"
+#include "tools/study/reuse.hpp"
 #include "tools/study/rows.hpp"
 #include "tools/study/variant_solver.hpp"
 
@@ -29,12 +30,13 @@ namespace coldbay {
 namespace {
 
 /// Solves one variant; what goes wrong with it is part of its row.
-std::string solved_row(const OpenStudy& s, VariantSolver& solver, std::uint64_t id) {
+std::string solved_row(const OpenStudy& s, Reuse& reuse, VariantSolver& solver, std::uint64_t id) {
   const Variant variant = variant_at(s.study, s.varied, id);
   std::vector<double> kept;
   std::string failed;
   try {
-    kept = solver.solve(variant);
+    auto reused = reuse.solve(variant);
+    kept = reused ? std::move(*reused) : solver.solve(variant);
   } catch (const InputErrors& e) {
     failed = e.errors().front().title;
   } catch (const ModelError& e) {
@@ -55,6 +57,8 @@ class Crew {
     if (wishes_.only) return id == *wishes_.only;
     return id % wishes_.share.of == wishes_.share.part - 1 && !done_.has(id);
   }
+
+  void prepare() { reuse_.prepare(); }
 
   /// Solves all that is asked for and not there. Rethrows what stopped it.
   void work(unsigned jobs, std::uint64_t total) {
@@ -86,7 +90,7 @@ class Crew {
         const std::uint64_t id = next_++;
         if (id >= study_.n) return;
         if (!asked_for(id)) continue;
-        const std::string row = solved_row(study_, solver, id);
+        const std::string row = solved_row(study_, reuse_, solver, id);
         const std::lock_guard lock(mutex_);
         if (stop_) return;
         journal_.add(row);
@@ -112,6 +116,7 @@ class Crew {
   }
 
   const OpenStudy& study_;
+  Reuse reuse_{study_};
   const RowIndex& done_;
   const StudyWishes& wishes_;
   Journal& journal_;
@@ -164,6 +169,7 @@ int run_study(const StudyWishes& wishes, const MaterialsFile& materials) {
   else
     for (std::uint64_t id = 0; id < s->n; ++id) total += crew.asked_for(id) ? 1 : 0;
   if (total > 0) {
+    crew.prepare();
     most_threads(1);
     const unsigned processors = std::max(1u, std::thread::hardware_concurrency());
     const std::uint64_t jobs = std::min<std::uint64_t>(wishes.jobs > 0 ? wishes.jobs : processors, total);

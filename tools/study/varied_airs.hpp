@@ -1,0 +1,21 @@
+#pragma once
+
+#include <optional>
+
+#include "tools/study/climates.hpp"
+#include "tools/study/opened.hpp"
+
+namespace coldbay {
+
+/// The temperature of the air on a side, and nothing else.
+bool is_of_airs(const CasePath& path);
+
+/// The airs of a variant, which are `usual` where it does not vary them. Nothing where the reader of cases
+/// would have something to say.
+std::optional<Airs> airs_of(const Variant& variant, UnitSystem units, Airs usual);
+
+/// All that the variants of a study may have, failing ones left out: whatever is varied beside whatever else
+/// is. Nothing where inside may be as warm as outside, or nearly so.
+std::optional<ClimateRange> range_of_airs(const OpenStudy& study, UnitSystem units, Airs usual);
+
+}  // namespace coldbay
