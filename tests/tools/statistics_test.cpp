@@ -1,5 +1,6 @@
 #include "tools/study/statistics.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -93,7 +94,7 @@ StudyTable drawn(std::size_t n_inputs, std::size_t n_rows, std::uint64_t seed, c
   Draws draws(seed);
   std::vector<Input> inputs(n_inputs);
   std::vector<double> result, row(n_inputs);
-  for (std::size_t i = 0; i < n_inputs; ++i) inputs[i].name = "x" + std::to_string(i + 1);
+  for (std::size_t i = 0; i < n_inputs; ++i) inputs[i].name = fmt::format("x{}", i + 1);
   for (std::size_t r = 0; r < n_rows; ++r) {
     for (std::size_t i = 0; i < n_inputs; ++i) inputs[i].values.push_back(row[i] = draws.next());
     result.push_back(model(row));
@@ -160,8 +161,8 @@ void expect_indices(const StudyTable& table, const std::vector<double>& wanted, 
     const FirstOrder found = index_of(table, i);
     EXPECT_LE(std::abs(found.index - wanted[i]), 4.0 * found.error) << "x" << i + 1;
     EXPECT_LE(std::abs(found.index - wanted[i]), most) << "x" << i + 1;
-    testing::Test::RecordProperty("x" + std::to_string(i + 1),
-                                  std::to_string(found.index) + " +- " + std::to_string(found.error));
+    testing::Test::RecordProperty(fmt::format("x{}", i + 1),
+                                  fmt::format("{:f} +- {:f}", found.index, found.error));
   }
 }
 
@@ -195,8 +196,8 @@ TEST(Statistics, TheErrorOfAnIndexIsOne) {
   }
   for (std::size_t i = 0; i < 3; ++i) {
     EXPECT_GE(within_two[i], 264) << "x" << i + 1;
-    testing::Test::RecordProperty("within_" + std::to_string(i + 1),
-                                  std::to_string(within_one[i]) + " " + std::to_string(within_two[i]));
+    testing::Test::RecordProperty(fmt::format("within_{}", i + 1),
+                                  fmt::format("{} {}", within_one[i], within_two[i]));
   }
   for (std::size_t i = 0; i < 2; ++i) EXPECT_LE(within_one[i], 246) << "x" << i + 1;
 }
