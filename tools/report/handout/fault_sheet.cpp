@@ -33,7 +33,7 @@ std::string html_of(const std::vector<WordBlock>& blocks) {
 /// Reckoned with the widest of the fonts that sheet.css names, and a little more for words that break badly.
 double height_of(const std::vector<WordBlock>& blocks, double width_mm, double points) {
   constexpr double mm_per_point = 25.4 / 72.0, line = 1.32, between = 0.8, after = 2.2, inset = 5.0,
-                   badly = 1.03;
+                   badly = 1.06;
   constexpr std::size_t most_lines = 100;
   const double size = points * mm_per_point;
   double sum = 0.0;
@@ -50,23 +50,30 @@ double height_of(const std::vector<WordBlock>& blocks, double width_mm, double p
 constexpr double sheet_width = 186.0, picture_gap = 2.5, column_gap = 5.0;  // as sheet.css has it [mm]
 constexpr double picture_highest = 86.0;
 
-/// As wide as a picture of the face can be beside the words, and no higher than is left for it [mm].
-double picture_width(const FaceWindow& window) {
-  constexpr double widest = 36.0;
-  return std::min(widest, picture_highest * window.across.length() / window.up.length());
+constexpr double below_pictures = 22.0;  ///< brackets, captions and scales [mm]
+
+/// As wide as a picture of the face can be beside the words, and no higher than what is below leaves of
+/// `usable` where that has letters of a good size [mm].
+double picture_width(const FaceWindow& window, const std::vector<WordBlock>& left,
+                     const std::vector<WordBlock>& right, double usable) {
+  constexpr double widest = 36.0, lowest = 50.0, points = 8.0;
+  const double half = 0.5 * (sheet_width - column_gap);
+  const double below = std::max(height_of(left, half, points), height_of(right, half, points));
+  const double highest = std::clamp(usable - below - below_pictures, lowest, picture_highest);
+  return std::min(widest, highest * window.across.length() / window.up.length());
 }
 
 /// The largest letters [points] with which a sheet's words keep on it, `usable` of its height being theirs
 /// and the pictures' [mm].
 double letters_that_fit(const std::vector<WordBlock>& beside, const std::vector<WordBlock>& left,
-                        const std::vector<WordBlock>& right, double picture_mm, double usable) {
-  constexpr double key = 22.0;  // brackets, captions and scales [mm]
+                        const std::vector<WordBlock>& right, double picture_mm, double by_width,
+                        double usable) {
   const double words = sheet_width - 3.0 * picture_mm - 2.0 * picture_gap - column_gap,
                half = 0.5 * (sheet_width - column_gap);
   constexpr double smallest = 6.5;
   double points = 9.0;
   for (; points > smallest; points -= 0.25) {
-    const double body = std::max(picture_highest + key, height_of(beside, words, points)),
+    const double body = std::max(picture_mm * by_width + below_pictures, height_of(beside, words, points)),
                  below = std::max(height_of(left, half, points), height_of(right, half, points));
     if (body + below <= usable) break;
   }
@@ -146,7 +153,6 @@ std::string fault_sheet(const HandoutWall& wall, const FaultPage& page, const Sh
   const Headline big = headline(wall, page, words);
   const std::string where = place_name(page, words), name = fault_names(page, words);
   const FaceWindow window = window_of(wall, page.bays.front());
-  const double picture = picture_width(window);
   std::vector<std::string> see = normal_sentences(wall, words);
   for (std::string& sentence : sight_sentences(wall, page, words)) see.push_back(std::move(sentence));
   const std::vector<WordBlock> beside{
@@ -158,17 +164,24 @@ std::string fault_sheet(const HandoutWall& wall, const FaultPage& page, const Sh
   const std::vector<WordBlock> care{{said(words, "page.take care"), cautions(page, words), "care"}},
       limits{{said(words, "page.not modelled"), limit_sentences(wall, &page, words), "limits"}};
   const Drawn drawn = drawings(wall, page, make);
-  constexpr double title_line = 7.0, title_wide = 95.0, title_letters = 6.0, around = 26.0;  // [mm]
-  const double title = title_line * static_cast<double>(wrapped(name, title_letters, title_wide, 3).size());
+  // A name of more than two lines has smaller letters, as sheet.css has them: 17 and 13 points.
+  constexpr double title_wide = 85.0, letters = 6.0, small_letters = 4.6, per_letter = 1.17,
+                   around = 28.0;  // [mm]
+  const bool long_name = wrapped(name, letters, title_wide, 3).size() > 2;
+  const double size = long_name ? small_letters : letters;
+  const double title = per_letter * size * static_cast<double>(wrapped(name, size, title_wide, 5).size());
+  const double usable = make.height_mm - around - title - drawn.height_mm;
+  const double picture = picture_width(window, care, limits, usable);
   const double points =
-      letters_that_fit(beside, care, limits, picture, make.height_mm - around - title - drawn.height_mm);
+      letters_that_fit(beside, care, limits, picture, window.up.length() / window.across.length(), usable);
 
   std::string html = fmt::format(
       "<section class=\"sheet fault\" id=\"{0}\" aria-labelledby=\"{0}-name\" "
       "style=\"--size:{5:.2f}pt\">\n<header>\n"
-      "<div><p class=\"where\"><bdi>{1}</bdi></p><h2 id=\"{0}-name\">{2}</h2></div>\n"
+      "<div><p class=\"where\"><bdi>{1}</bdi></p><h2 id=\"{0}-name\"{6}>{2}</h2></div>\n"
       "<p class=\"number\"><strong>{3}</strong> {4}</p>\n</header>\n",
-      page.id, escaped(where), escaped(name), escaped(big.number), escaped(big.of), points);
+      page.id, escaped(where), escaped(name), escaped(big.number), escaped(big.of), points,
+      long_name ? " class=\"long\"" : "");
   html += drawn.html + "<div class=\"body\">\n" +
           thermal_figures(wall, window, page.id, where, picture, FacesShown::all, make);
   html += fmt::format("<div class=\"words\">\n{}</div>\n</div>\n<div class=\"below\">\n{}{}</div>\n",
