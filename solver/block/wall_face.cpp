@@ -247,9 +247,9 @@ std::vector<WallFace> wall_faces(const std::vector<BuiltWall>& walls, const Surr
   return faces;
 }
 
-WallFace wall_face(const BuiltWall& wall, const Surroundings& air, const FaceAccuracy& accuracy,
+WallFace wall_face(const BuiltWall& wall, const Surroundings& surroundings, const FaceAccuracy& accuracy,
                    const SolverOptions& options) {
-  return std::move(wall_faces({wall}, air, accuracy, options).front());
+  return std::move(wall_faces({wall}, surroundings, accuracy, options).front());
 }
 
 WallFace wall_face(const Wall& wall, const Surroundings& air, const FaceAccuracy& accuracy,
