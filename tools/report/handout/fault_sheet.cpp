@@ -17,7 +17,7 @@ namespace {
 struct WordBlock {
   std::string heading;
   std::vector<std::string> sentences;
-  std::string_view kind = "";
+  std::string_view kind = {};
 };
 
 std::string html_of(const std::vector<WordBlock>& blocks) {
