@@ -19,8 +19,6 @@
 
 #include "tools/report/files.hpp"
 
-extern char** environ;
-
 namespace coldbay {
 namespace {
 
