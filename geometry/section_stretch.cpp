@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "materials/alike.hpp"
 #include "materials/model_error.hpp"
 
 namespace coldbay {
@@ -53,27 +54,6 @@ Outline moved(Outline outline, double by) {
   return outline;
 }
 
-bool nearly(double a, double b) {
-  constexpr double rounding = 1e-9;  // of sums of widths, from which a batt has its density
-  return std::abs(a - b) <= rounding * std::max(std::abs(a), std::abs(b));
-}
-bool nearly(const std::optional<double>& a, const std::optional<double>& b) {
-  return a.has_value() == b.has_value() && (!a || nearly(*a, *b));
-}
-
-bool conduct_alike(const Material& a, const Material& b) {
-  if (a.law.has_value() != b.law.has_value()) return false;
-  if (a.law) {
-    const TemperatureLaw &x = *a.law, &y = *b.law;
-    if (!nearly(x.k0, y.k0) || !nearly(x.k1, y.k1) || !nearly(x.k2, y.k2) || !nearly(x.k3, y.k3) ||
-        x.from != y.from || x.to != y.to)
-      return false;
-  }
-  return a.is_air_space == b.is_air_space && nearly(a.conductivity, b.conductivity) &&
-         nearly(a.emissivity, b.emissivity) && nearly(a.along_grain, b.along_grain) &&
-         nearly(a.airflow_resistivity, b.airflow_resistivity);
-}
-
 bool near(double a, double b) { return std::abs(a - b) <= same_place; }
 bool near(Point a, Point b) { return near(a.across, b.across) && near(a.depth, b.depth); }
 bool near(Span a, Span b) { return near(a.from, b.from) && near(a.to, b.to); }
@@ -119,10 +99,11 @@ bool show_the_same(const Section& a, const Section& b) {
     return false;
   return std::equal(a.shapes.begin(), a.shapes.end(), b.shapes.begin(), b.shapes.end(),
                     [&](const Shape& p, const Shape& q) {
+                      const Material &m = a.materials[p.material], &n = b.materials[q.material];
                       return p.grain == q.grain && p.held == q.held &&
                              p.slightly_ventilated == q.slightly_ventilated &&
                              p.well_ventilated == q.well_ventilated && lie_alike(p.outline, q.outline) &&
-                             conduct_alike(a.materials[p.material], b.materials[q.material]);
+                             conduct_alike(m, n) && nearly(m.airflow_resistivity, n.airflow_resistivity);
                     });
 }
 

@@ -49,16 +49,9 @@ WallSheet sheet_of(const Case& c, const BuiltWall& wall, const FaceWishes& wishe
   return sheet;
 }
 
-/// One scale for all pictures of the case: the reader's level and span, and what he leaves open from the
-/// coldest to the warmest that any of them shows.
+/// One scale for all pictures of the case.
 TemperatureScale scale_of(const Case& c, const std::vector<WallPanel>& panels, const PictureStyle& style) {
-  TemperatureScale scale = shared_scale(panels, style.temperature, "shared by the pictures of this case");
-  const PictureWishes& wish = c.picture;
-  if (!wish.level && !wish.span) return scale;
-  const double level = wish.level.value_or(0.5 * (scale.coldest + scale.warmest));
-  const double reach = std::max(level - scale.coldest, scale.warmest - level);
-  const double half = wish.span ? 0.5 * *wish.span : reach;
-  return {level - half, level + half, "as the case asks"};
+  return as_asked(c.picture, shared_scale(panels, style.temperature, "shared by the pictures of this case"));
 }
 
 /// As built, built right, and the difference: on one scale, in whichever season.

@@ -47,6 +47,14 @@ PictureStyle style_of(const Case& c, Palette palette) {
           c.air.outside.temperature > c.air.inside.temperature};
 }
 
+TemperatureScale as_asked(const PictureWishes& wish, TemperatureScale scale) {
+  if (!wish.level && !wish.span) return scale;
+  const double level = wish.level.value_or(0.5 * (scale.coldest + scale.warmest));
+  const double reach = std::max(level - scale.coldest, scale.warmest - level);
+  const double half = wish.span ? 0.5 * *wish.span : reach;
+  return {level - half, level + half, "as the case asks"};
+}
+
 bool is_ours(const std::vector<std::uint8_t>& bytes) {
   if (const auto software = png_text(bytes, "Software")) return software->starts_with("coldbay");
   constexpr std::string_view begin = "{\n  \"program\": \"coldbay\"";

@@ -33,6 +33,9 @@ MapOrigin map_origin(const Case& c, const Provenance& provenance, std::string sh
 /// Units and title of the case, the palette asked for.
 PictureStyle style_of(const Case& c, Palette palette);
 
+/// The reader's level and span; what he leaves open stays, or reaches as far as `scale` does. Stamped so.
+TemperatureScale as_asked(const PictureWishes& wish, TemperatureScale scale);
+
 /// Files that coldbay wrote say so: only these are ever replaced.
 bool is_ours(const std::vector<std::uint8_t>& bytes);
 

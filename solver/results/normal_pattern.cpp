@@ -87,4 +87,10 @@ NormalPattern normal_pattern(const FacePair& faces, const BuiltWall& wall) {
   return normal;
 }
 
+bool plates_told_apart(const NormalPattern& normal, double kelvin) {
+  constexpr double told_apart = 0.3;  // [K]; common practice, no source
+  return normal.floor_plates && normal.top_plates &&
+         std::abs((*normal.top_plates - *normal.floor_plates) * kelvin) > told_apart;
+}
+
 }  // namespace coldbay

@@ -34,6 +34,11 @@ struct NormalPattern {
 /// Throws ModelError where inside and outside are less than 1 K apart.
 NormalPattern normal_pattern(const FacePair& faces, const BuiltWall& wall);
 
+/// True where the plates at the floor and at the top differ by more than a double plate and a single one do,
+/// in a room that is warmer with height: then no one number is true of both. `kelvin` is from inside to
+/// outside.
+bool plates_told_apart(const NormalPattern& normal, double kelvin);
+
 /// Throws ModelError where inside and outside are less than 1 K apart: nothing per kelvin comes of it.
 double difference_of(const FacePair& faces);
 

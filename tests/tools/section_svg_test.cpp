@@ -322,23 +322,5 @@ TEST(SectionSvg, TheSameAgainIsTheSameBytes) {
   EXPECT_EQ(drawn(c, table)[0].pair.wrong.svg, drawn(c, table)[0].pair.wrong.svg);
 }
 
-TEST(SectionSvg, ALegendNamesEveryMaterialOnce) {
-  const Case c = case_of(std::filesystem::path(COLDBAY_CASES) / "faults/box-steel.yaml");
-  const HatchTable table = table_of(c);
-  std::vector<std::string> shown;
-  for (const Drawn& one : drawn(c, table))
-    for (const auto* drawing : {&one.pair.wrong, &one.pair.right})
-      shown.insert(shown.end(), drawing->materials.begin(), drawing->materials.end());
-  const SvgDrawing legend = hatch_legend(table, shown, "legend", 120.0, "Materials", {});
-  expect_legible(legend, "legend");
-  pugi::xml_document document;
-  read_svg(legend.svg, document);
-  std::multiset<std::string> names;
-  for (const Written& text : texts(document)) names.insert(text.text);
-  EXPECT_EQ(names,
-            (std::multiset<std::string>{"gypsum board", "softwood", "osb", "lap siding", "batt R-13",
-                                        "air space", "steel", "rigid plastic", "open-cell spray foam"}));
-}
-
 }  // namespace
 }  // namespace coldbay

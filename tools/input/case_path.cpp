@@ -39,20 +39,6 @@ std::vector<std::size_t> counted(const Node& list) {
   return items;
 }
 
-const char* kind_of(const Node& node) {
-  switch (node.kind) {
-    case Node::Kind::null:
-      return "nothing";
-    case Node::Kind::scalar:
-      return "a word";
-    case Node::Kind::sequence:
-      return "a list";
-    case Node::Kind::map:
-      break;
-  }
-  return "a map";
-}
-
 /// Every path of a document in our words.
 void collect_paths(const Node& node, const std::string& path, std::vector<std::string>& all) {
   if (!path.empty()) all.push_back(path);
@@ -112,7 +98,7 @@ std::optional<std::string> put(Node& root, const CasePath& path, const Node& val
     if (step.number > 0) {
       const std::vector<std::size_t> items = counted(*at);
       if (at->kind != Node::Kind::sequence)
-        return fmt::format("{} is {} and not a list", so_far(path, i), kind_of(*at));
+        return fmt::format("{} is {} and not a list", so_far(path, i), name_of(at->kind));
       if (step.number > items.size())
         return fmt::format("{} has {} item{}, and no number {}", so_far(path, i), items.size(),
                            items.size() == 1 ? "" : "s", step.number);
@@ -124,7 +110,7 @@ std::optional<std::string> put(Node& root, const CasePath& path, const Node& val
       return fmt::format("{} is '{}', in one word, and takes no '{}': write it as a map", so_far(path, i),
                          shortened(at->text), step.key);
     if (at->kind != Node::Kind::map)
-      return fmt::format("{} is {}: say which item is meant, as in [1]", so_far(path, i), kind_of(*at));
+      return fmt::format("{} is {}: say which item is meant, as in [1]", so_far(path, i), name_of(at->kind));
     const auto entry = std::find_if(at->entries.begin(), at->entries.end(),
                                     [&](const Node::Entry& e) { return e.key == step.key; });
     if (entry != at->entries.end()) {

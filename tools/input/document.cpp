@@ -277,4 +277,18 @@ const Node& node_at(const Node& root, const std::string& path) {
   return *at;
 }
 
+const char* name_of(Node::Kind kind) {
+  switch (kind) {
+    case Node::Kind::null:
+      return "nothing";
+    case Node::Kind::scalar:
+      return "a word";
+    case Node::Kind::sequence:
+      return "a list";
+    case Node::Kind::map:
+      break;
+  }
+  return "a map";
+}
+
 }  // namespace coldbay

@@ -30,6 +30,9 @@ struct Node::Entry {
   Node value;
 };
 
+/// What stands somewhere, for messages: "a list".
+const char* name_of(Node::Kind kind);
+
 /// Reads one YAML document.
 ///
 /// Throws InputErrors for text that is not UTF-8 or not YAML, an empty file, a second document, duplicate

@@ -13,20 +13,6 @@
 namespace coldbay {
 namespace {
 
-const char* name_of(Node::Kind kind) {
-  switch (kind) {
-    case Node::Kind::null:
-      return "nothing";
-    case Node::Kind::scalar:
-      return "a word";
-    case Node::Kind::sequence:
-      return "a list";
-    case Node::Kind::map:
-      break;
-  }
-  return "a map";
-}
-
 std::optional<double> read_between(const Node& node, Quantity quantity, double least, double most,
                                    Reading& in, const std::string& range) {
   if (node.kind != Node::Kind::scalar) {

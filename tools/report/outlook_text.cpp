@@ -179,10 +179,7 @@ std::string normal_text(const NormalPattern& normal, double difference, UnitSyst
     return fmt::format("{} {}", contrast_text(per_kelvin * difference, u), side(per_kelvin * difference));
   };
   if (normal.studs) out += fmt::format("sound studs read {} than the bays beside them", reads(*normal.studs));
-  // In a room that is warmer with height no one number is true of both.
-  constexpr double told_apart = 0.3;  // [K]; a double plate and a single one differ by less
-  const bool by_height = normal.floor_plates && normal.top_plates &&
-                         std::abs((*normal.top_plates - *normal.floor_plates) * difference) > told_apart;
+  const bool by_height = plates_told_apart(normal, difference);
   if (by_height)
     out += fmt::format("{} {} and those at the top {}",
                        normal.studs ? ", the plates at the floor" : "the plates at the floor read",

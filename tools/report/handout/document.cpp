@@ -6,6 +6,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <string_view>
+#include <utility>
 
 #include "tools/outputs.hpp"
 #include "tools/report/handout/face_samples.hpp"
@@ -67,13 +68,7 @@ SharedScales shared_scales(const std::vector<HandoutWall>& walls, const Words& w
   const TemperatureUnit unit = style_of(first, Palette::hearth).temperature;
   SharedScales scales{shared_scale(panels, unit, said(words, "page.one scale")), 1.0};
   if (!differences.empty()) scales.difference = shared_difference_scale(differences, unit, "").end;
-  const PictureWishes& wish = first.picture;
-  if (walls.size() > 1 || (!wish.level && !wish.span)) return scales;
-  TemperatureScale& t = scales.temperatures;
-  const double level = wish.level.value_or(0.5 * (t.coldest + t.warmest));
-  const double half = wish.span ? 0.5 * *wish.span : std::max(level - t.coldest, t.warmest - level);
-  t.coldest = level - half;
-  t.warmest = level + half;
+  if (walls.size() == 1) scales.temperatures = as_asked(first.picture, std::move(scales.temperatures));
   return scales;
 }
 

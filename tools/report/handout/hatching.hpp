@@ -60,8 +60,4 @@ std::string_view tint(Hatch hatch);
 /// browsers print that as pixels.
 std::string hatch_lines(Hatch hatch, const PaperBox& box);
 
-/// A swatch and a name for each of the materials named, in rows as wide as `width_mm`.
-SvgDrawing hatch_legend(const HatchTable& table, const std::vector<std::string>& materials,
-                        std::string_view id, double width_mm, std::string_view title, const Translate& word);
-
 }  // namespace coldbay

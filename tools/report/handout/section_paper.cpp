@@ -180,7 +180,6 @@ SectionPaper section_paper(const SectionView& view, const SpaceRound& least) {
   } else {
     lay_out_plan(view, least, paper);
   }
-  for (const Shown& s : shown_materials(paper.layout, paper.drawn)) paper.materials.push_back(s.material);
   return paper;
 }
 

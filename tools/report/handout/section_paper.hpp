@@ -22,9 +22,8 @@ struct SectionPaper {
   std::vector<PlacedLabel> labels;  ///< names of the materials that show
   std::vector<Lettering> texts;     ///< everything else that is written
   std::string dimension_path;
-  std::vector<std::string> materials;  ///< that show
-  SpaceRound taken;                    ///< by what stands round the section
-  double width = 0.0, height = 0.0;    ///< of the paper [mm]
+  SpaceRound taken;                  ///< by what stands round the section
+  double width = 0.0, height = 0.0;  ///< of the paper [mm]
 };
 
 /// With at least that much space round the section: two drawings with the same are of one scale, and level.

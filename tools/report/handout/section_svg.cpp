@@ -130,7 +130,7 @@ SvgDrawing svg_of(const SectionView& view, const SectionPaper& paper) {
   const std::vector<Painted> all = painted(view, drawn, layout);
   const std::string clip = escaped(view.id) + "-c";
   SvgDrawing drawing{svg_opening(view.id, paper.width, paper.height, view.title, view.description),
-                     paper.width, paper.height, paper.materials};
+                     paper.width, paper.height};
   std::string& svg = drawing.svg;
   svg += fmt::format("<clipPath id=\"{}\"><path d=\"{}\"/></clipPath>", clip, outline_path(layout, drawn));
   svg +=

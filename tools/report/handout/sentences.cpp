@@ -117,9 +117,7 @@ std::vector<std::string> normal_sentences(const HandoutWall& wall, const Words& 
   };
   const NormalPattern& n = *wall.normal;
   if (n.studs) tell("studs", "studs", *n.studs);
-  constexpr double told_apart = 0.3;  // [K]: a double plate and a single one differ by less
-  if (n.floor_plates && n.top_plates &&
-      std::abs((*n.top_plates - *n.floor_plates) * difference) > told_apart) {
+  if (plates_told_apart(n, difference)) {
     tell("floor plates", "floor", *n.floor_plates);
     tell("top plates", "top", *n.top_plates);
   } else if (n.plates) {

@@ -11,7 +11,6 @@ namespace coldbay {
 struct SvgDrawing {
   std::string svg;
   double width_mm = 0.0, height_mm = 0.0;
-  std::vector<std::string> materials = {};  ///< names of those that show
 };
 
 /// What a material is called in the page's language; empty: as it is called here.
