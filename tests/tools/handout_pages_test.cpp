@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -74,6 +75,44 @@ TEST(HandoutPages, BaysDescribedAlikeShareOneAndTheCostliestComesFirst) {
   EXPECT_EQ(place_name(wall.pages[1], words), "bays 1 and 5");
   EXPECT_EQ(fault_names(wall.pages[0], words), "Nothing in the bay");
   EXPECT_EQ(headline(wall, wall.pages[0], words).of, "heat through bay 3");
+}
+
+TEST(HandoutPages, BaysAlikeAreCostedTogether) {
+  const Words& words = built_in_words("en");
+  const std::string season = "heating: {degree days: 3000 K day}\n";
+  const HandoutWall one = solved(small_wall("nothing, batt R-13, batt R-13", season)),
+                    two = solved(small_wall("nothing, batt R-13, batt R-13, batt R-13, nothing", season));
+  ASSERT_EQ(two.pages.at(0).bays.size(), 2u);
+  const double extra = two.pages[0].cost->extra;
+  const std::vector<std::string> told = cost_sentences(two, two.pages[0], words);
+  EXPECT_NE(std::find(told.begin(), told.end(), fmt::format("All 2 together: {:.3f} W/K.", 2.0 * extra)),
+            told.end());
+  EXPECT_NE(heat_cell(two, two.pages[0], words).find(fmt::format("{:.3f} W/K", 2.0 * extra)),
+            std::string::npos);
+  EXPECT_EQ(year_cell(two, two.pages[0]),
+            two_digits(2.0 * extra * 72.0) + " kWh");  // 24 h of 3000 days in 1000 W
+  EXPECT_EQ(cost_sentences(one, one.pages.at(0), words).front().find("All "), std::string::npos);
+}
+
+TEST(HandoutPages, NothingIsNormalWhereNobodyKnowsWhatIsRight) {
+  std::vector<HandoutWall> walls;
+  walls.push_back(solved(small_wall("nothing, nothing")));
+  const Words& words = built_in_words("en");
+  EXPECT_TRUE(normal_sentences(walls[0], words).empty());
+  const std::string html = handout_html(walls, words, {});
+  EXPECT_EQ(html.find(said(words, "page.no faults")), std::string::npos);
+  EXPECT_NE(html.find("is not known: nothing is compared with it"), std::string::npos);
+}
+
+/// What a bay with a duct reads is no pattern of a sound wall.
+TEST(HandoutPages, NormalIsWhatPlainBaysShow) {
+  const HandoutWall
+      plain = solved(small_wall("batt R-13, batt R-13, batt R-13")),
+      duct = solved(small_wall(
+          "{batt: R-13, duct: {width: 300 mm, depth: 60 mm, behind: open}}, batt R-13, batt R-13"));
+  constexpr double windows = 0.03;  // each bay is solved with its neighbours, within half a kelvin at most
+  EXPECT_NEAR(*duct.normal->plates / *plain.normal->plates, 1.0, windows);
+  EXPECT_EQ(duct.normal->bays, 2u);
 }
 
 TEST(HandoutPages, WhatReadsColderInTheHeatingSeasonReadsWarmerInTheCoolingSeason) {

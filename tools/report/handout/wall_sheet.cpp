@@ -65,7 +65,7 @@ constexpr double picture_gap = 2.5, picture_lowest = 40.0;  // [mm]
 double other_height(const HandoutWall& wall, const Words& words) {
   // What surrounds a title, the line above the picture, brackets and caption, scale, foot; lines of 9 and 17
   // points.
-  constexpr double fixed = 62.0, letters = 3.175, line = 4.2, between = 0.8, title_letters = 6.0,
+  constexpr double fixed = 57.0, letters = 3.175, line = 4.2, between = 0.8, title_letters = 6.0,
                    title_line = 7.0, title_wide = 85.0, badly = 1.05;
   constexpr std::size_t most_lines = 20, most_title_lines = 3;
   double sum =
