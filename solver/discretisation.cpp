@@ -84,17 +84,18 @@ std::vector<double> inner_conductances(const ConductivityGrid& grid, Direction d
   return G;
 }
 
-Radiated radiated(const ConductivityGrid& grid, const FacingPair& f) {
-  const double area = face_area(grid, place_of(grid, f.low_air), f.d);
+Radiated radiated(const ConductivityGrid& grid, const FacingPair& facing) {
+  const double area = face_area(grid, place_of(grid, facing.low_air), facing.d);
   const auto half = [&](Index cell) {
-    const auto along = static_cast<std::size_t>(f.d);
-    return 2.0 * area * grid.k(f.d)[static_cast<std::size_t>(cell)] /
+    const auto along = static_cast<std::size_t>(facing.d);
+    return 2.0 * area * grid.k(facing.d)[static_cast<std::size_t>(cell)] /
            grid.axis[along].width(place_of(grid, cell)[along]);
   };
-  const double g1 = half(f.low_solid), h1 = half(f.low_air), h2 = half(f.high_air), g2 = half(f.high_solid);
-  return {{f.low_solid, f.low_air, f.high_air, f.high_solid},
+  const double g1 = half(facing.low_solid), h1 = half(facing.low_air), h2 = half(facing.high_air),
+               g2 = half(facing.high_solid);
+  return {{facing.low_solid, facing.low_air, facing.high_air, facing.high_solid},
           {g1 / (g1 + h1), h1 / (g1 + h1), -h2 / (g2 + h2), -g2 / (g2 + h2)},
-          1.0 / (1.0 / (f.radiative * area) + 1.0 / (g1 + h1) + 1.0 / (g2 + h2)),
+          1.0 / (1.0 / (facing.radiative * area) + 1.0 / (g1 + h1) + 1.0 / (g2 + h2)),
           g1 + h1,
           g2 + h2};
 }

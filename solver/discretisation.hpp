@@ -109,7 +109,7 @@ struct Radiated {
     return weight[0] * T[cell[0]] + weight[1] * T[cell[1]] + weight[2] * T[cell[2]] + weight[3] * T[cell[3]];
   }
 };
-Radiated radiated(const ConductivityGrid& grid, const FacingPair& pair);
+Radiated radiated(const ConductivityGrid& grid, const FacingPair& facing);
 
 /// Conductance from every cell to the next one along d [W/K], by cell; 0 where there is none, or where either
 /// is held. The matrix, the fluxes and the tests' hand calculations all come from here and from the two

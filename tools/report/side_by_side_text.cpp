@@ -23,8 +23,9 @@ std::string aligned(const std::vector<Row>& rows) {
   for (const Row& row : rows) {
     std::string line = " ";
     for (std::size_t c = 0; c < row.size(); ++c) {
+      const int room = widths[c] - count_characters(row[c]) + 1;
       line += ' ' + row[c];
-      line.append(static_cast<std::size_t>(widths[c] - count_characters(row[c]) + 1), ' ');
+      line.append(static_cast<std::size_t>(room), ' ');
     }
     line.erase(line.find_last_not_of(' ') + 1);
     out += line + '\n';

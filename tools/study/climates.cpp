@@ -142,11 +142,11 @@ void SectionClimates::interpolate_between(const Grid& grid, const Numbers& refer
   const auto step = [&](const Numbers& n) {
     return Numbers{n.conductance / reference.conductance, n.least - reference.least, n.most - reference.most};
   };
-  std::vector<Airs> climates;
-  for (const auto& p : held_back)
-    climates.push_back({along(range_.inside, p[0]), along(range_.outside, p[1])});
-  const std::vector<Airs> held_at = climates;
-  const std::vector<Numbers> held = grid.solve(climates);
+  std::vector<Airs> held_at(held_back.size());
+  std::transform(held_back.begin(), held_back.end(), held_at.begin(), [&](const auto& place) {
+    return Airs{along(range_.inside, place[0]), along(range_.outside, place[1])};
+  });
+  const std::vector<Numbers> held = grid.solve(held_at);
   constexpr std::array<std::size_t, 4> grids{5, 9, 17, 33};
   for (const std::size_t n : grids) {
     // Of 2 n - 1 differences every other one is one of n.
@@ -155,7 +155,7 @@ void SectionClimates::interpolate_between(const Grid& grid, const Numbers& refer
     const auto share = [](std::size_t i, std::size_t of) {
       return static_cast<double>(i) / static_cast<double>(of - 1);
     };
-    climates.clear();
+    std::vector<Airs> climates;
     for (std::size_t i = 0; i < n; ++i)
       for (std::size_t j = 0; j < means && !known(i); ++j) {
         const double difference = along(differences_, share(i, n)), mean = along(means_, share(j, means));

@@ -41,7 +41,7 @@ std::string signed_text(double value) {
 
 /// "0.412", and after the first "0.431, +4.6 %".
 std::string rank_value(double mean, double first, bool as_share) {
-  const std::string text = shown_number(mean);
+  std::string text = shown_number(mean);
   if (mean == first) return text;
   if (!as_share || !(first > 0.0)) return fmt::format("{}, {}", text, signed_text(mean - first));
   const double percent = 100.0 * (mean / first - 1.0);
