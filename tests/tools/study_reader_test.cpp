@@ -86,6 +86,10 @@ TEST(StudyReader, RowsSetSeveralPathsAndNamesAreTheirColumn) {
 TEST(StudyReader, WordsGoRoundANumber) {
   const Study list = study_of("- {path: a, as: 'softwood 45 x {}', values: [95 mm, 140 mm]}");
   EXPECT_EQ(written(list, 1), (std::vector<std::string>{"a: softwood 45 x 140 mm"}));
+  EXPECT_EQ(all_cells(list)[1], Cells{"140"});  // a number in the results
+  EXPECT_EQ(varied_columns(list)[0].unit, "mm");
+  const Study mixed = study_of("- {path: a, as: 'batt {}', values: [R-13, R-19]}");
+  EXPECT_EQ(all_cells(mixed)[1], Cells{"batt R-19"});  // R-19 is no number with a unit
   const Study range = study_of("- {path: a, as: 'R-{}', from: 11, to: 13, points: 3}");
   EXPECT_EQ(written(range, 1), (std::vector<std::string>{"a: R-12"}));
   EXPECT_EQ(all_cells(range)[1], Cells{"12"});

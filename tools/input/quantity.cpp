@@ -19,6 +19,7 @@ namespace {
 struct Unit {
   std::string_view name;  ///< as `plain` leaves it
   Quantity quantity;
+  std::string_view udunits;  ///< the same as UDUNITS-2 writes it, whose grammar the CF conventions use
   double scale;
   double offset = 0.0;
 };
@@ -31,71 +32,71 @@ constexpr double u_ip = btu / (3600.0 * foot * foot * degF);  // 1 Btu/(h ft2 F)
 
 using Q = Quantity;
 constexpr std::array units{
-    Unit{"mm", Q::length, 1e-3},
-    Unit{"cm", Q::length, 1e-2},
-    Unit{"m", Q::length, 1.0},
-    Unit{"in", Q::length, inch},
-    Unit{"inch", Q::length, inch},
-    Unit{"inches", Q::length, inch},
-    Unit{"\"", Q::length, inch},
-    Unit{"ft", Q::length, foot},
-    Unit{"foot", Q::length, foot},
-    Unit{"feet", Q::length, foot},
-    Unit{"'", Q::length, foot},
-    Unit{"c", Q::temperature, 1.0},
-    Unit{"f", Q::temperature, degF, -32.0 * degF},
-    Unit{"k", Q::temperature, 1.0, -273.15},
-    Unit{"k", Q::temperature_difference, 1.0},
-    Unit{"c", Q::temperature_difference, 1.0},
-    Unit{"f", Q::temperature_difference, degF},
-    Unit{"w/mk", Q::conductivity, 1.0},
-    Unit{"w/m/k", Q::conductivity, 1.0},
-    Unit{"w/mc", Q::conductivity, 1.0},
-    Unit{"wm1k1", Q::conductivity, 1.0},
-    Unit{"mw/mk", Q::conductivity, 1e-3},
-    Unit{"btuin/hft2f", Q::conductivity, u_ip* inch},
-    Unit{"btuin/ft2hf", Q::conductivity, u_ip* inch},
-    Unit{"btu/hftf", Q::conductivity, u_ip* foot},
-    Unit{"btu/fthf", Q::conductivity, u_ip* foot},
-    Unit{"m2k/w", Q::resistance, 1.0},
-    Unit{"km2/w", Q::resistance, 1.0},
-    Unit{"m2c/w", Q::resistance, 1.0},
-    Unit{"hft2f/btu", Q::resistance, 1.0 / u_ip},
-    Unit{"ft2hf/btu", Q::resistance, 1.0 / u_ip},
-    Unit{"ft2fh/btu", Q::resistance, 1.0 / u_ip},
-    Unit{"hfft2/btu", Q::resistance, 1.0 / u_ip},
-    Unit{"fft2h/btu", Q::resistance, 1.0 / u_ip},
-    Unit{"w/m2k", Q::transmittance, 1.0},
-    Unit{"w/m2c", Q::transmittance, 1.0},
-    Unit{"w/m2/k", Q::transmittance, 1.0},
-    Unit{"wm2k1", Q::transmittance, 1.0},
-    Unit{"btu/hft2f", Q::transmittance, u_ip},
-    Unit{"btu/ft2hf", Q::transmittance, u_ip},
-    Unit{"btu/ft2fh", Q::transmittance, u_ip},
-    Unit{"w/m", Q::heat_per_length, 1.0},
-    Unit{"%", Q::fraction, 1e-2},
-    Unit{"kg/m3", Q::density, 1.0},
-    Unit{"lb/ft3", Q::density, 0.45359237 / (foot * foot * foot)},
-    Unit{"pcf", Q::density, 0.45359237 / (foot * foot * foot)},
-    Unit{"j/kgk", Q::specific_heat, 1.0},
-    Unit{"kj/kgk", Q::specific_heat, 1e3},
-    Unit{"btu/lbf", Q::specific_heat, btu / 0.45359237 / degF},
-    Unit{"pas/m2", Q::airflow_resistivity, 1.0},
-    Unit{"kpas/m2", Q::airflow_resistivity, 1e3},
-    Unit{"ns/m4", Q::airflow_resistivity, 1.0},
-    Unit{"kns/m4", Q::airflow_resistivity, 1e3},
-    Unit{"kd", Q::degree_time, day},
-    Unit{"kday", Q::degree_time, day},
-    Unit{"kdays", Q::degree_time, day},
-    Unit{"cd", Q::degree_time, day},
-    Unit{"cday", Q::degree_time, day},
-    Unit{"cdays", Q::degree_time, day},
-    Unit{"fd", Q::degree_time, degF* day},
-    Unit{"fday", Q::degree_time, degF* day},
-    Unit{"fdays", Q::degree_time, degF* day},
-    Unit{"", Q::angle, std::numbers::pi / 180.0},  // what is left of "°" and "degrees"
-    Unit{"rad", Q::angle, 1.0},
-    Unit{"radians", Q::angle, 1.0},
+    Unit{"mm", Q::length, "mm", 1e-3},
+    Unit{"cm", Q::length, "cm", 1e-2},
+    Unit{"m", Q::length, "m", 1.0},
+    Unit{"in", Q::length, "in", inch},
+    Unit{"inch", Q::length, "in", inch},
+    Unit{"inches", Q::length, "in", inch},
+    Unit{"\"", Q::length, "in", inch},
+    Unit{"ft", Q::length, "ft", foot},
+    Unit{"foot", Q::length, "ft", foot},
+    Unit{"feet", Q::length, "ft", foot},
+    Unit{"'", Q::length, "ft", foot},
+    Unit{"c", Q::temperature, "degC", 1.0},
+    Unit{"f", Q::temperature, "degF", degF, -32.0 * degF},
+    Unit{"k", Q::temperature, "K", 1.0, -273.15},
+    Unit{"k", Q::temperature_difference, "K", 1.0},
+    Unit{"c", Q::temperature_difference, "degC", 1.0},
+    Unit{"f", Q::temperature_difference, "degF", degF},
+    Unit{"w/mk", Q::conductivity, "W m-1 K-1", 1.0},
+    Unit{"w/m/k", Q::conductivity, "W m-1 K-1", 1.0},
+    Unit{"w/mc", Q::conductivity, "W m-1 K-1", 1.0},
+    Unit{"wm1k1", Q::conductivity, "W m-1 K-1", 1.0},
+    Unit{"mw/mk", Q::conductivity, "mW m-1 K-1", 1e-3},
+    Unit{"btuin/hft2f", Q::conductivity, "BTU in h-1 ft-2 degF-1", u_ip* inch},
+    Unit{"btuin/ft2hf", Q::conductivity, "BTU in h-1 ft-2 degF-1", u_ip* inch},
+    Unit{"btu/hftf", Q::conductivity, "BTU h-1 ft-1 degF-1", u_ip* foot},
+    Unit{"btu/fthf", Q::conductivity, "BTU h-1 ft-1 degF-1", u_ip* foot},
+    Unit{"m2k/w", Q::resistance, "m2 K W-1", 1.0},
+    Unit{"km2/w", Q::resistance, "m2 K W-1", 1.0},
+    Unit{"m2c/w", Q::resistance, "m2 K W-1", 1.0},
+    Unit{"hft2f/btu", Q::resistance, "h ft2 degF BTU-1", 1.0 / u_ip},
+    Unit{"ft2hf/btu", Q::resistance, "h ft2 degF BTU-1", 1.0 / u_ip},
+    Unit{"ft2fh/btu", Q::resistance, "h ft2 degF BTU-1", 1.0 / u_ip},
+    Unit{"hfft2/btu", Q::resistance, "h ft2 degF BTU-1", 1.0 / u_ip},
+    Unit{"fft2h/btu", Q::resistance, "h ft2 degF BTU-1", 1.0 / u_ip},
+    Unit{"w/m2k", Q::transmittance, "W m-2 K-1", 1.0},
+    Unit{"w/m2c", Q::transmittance, "W m-2 K-1", 1.0},
+    Unit{"w/m2/k", Q::transmittance, "W m-2 K-1", 1.0},
+    Unit{"wm2k1", Q::transmittance, "W m-2 K-1", 1.0},
+    Unit{"btu/hft2f", Q::transmittance, "BTU h-1 ft-2 degF-1", u_ip},
+    Unit{"btu/ft2hf", Q::transmittance, "BTU h-1 ft-2 degF-1", u_ip},
+    Unit{"btu/ft2fh", Q::transmittance, "BTU h-1 ft-2 degF-1", u_ip},
+    Unit{"w/m", Q::heat_per_length, "W m-1", 1.0},
+    Unit{"%", Q::fraction, "percent", 1e-2},
+    Unit{"kg/m3", Q::density, "kg m-3", 1.0},
+    Unit{"lb/ft3", Q::density, "lb ft-3", 0.45359237 / (foot * foot * foot)},
+    Unit{"pcf", Q::density, "lb ft-3", 0.45359237 / (foot * foot * foot)},
+    Unit{"j/kgk", Q::specific_heat, "J kg-1 K-1", 1.0},
+    Unit{"kj/kgk", Q::specific_heat, "kJ kg-1 K-1", 1e3},
+    Unit{"btu/lbf", Q::specific_heat, "BTU lb-1 degF-1", btu / 0.45359237 / degF},
+    Unit{"pas/m2", Q::airflow_resistivity, "Pa s m-2", 1.0},
+    Unit{"kpas/m2", Q::airflow_resistivity, "kPa s m-2", 1e3},
+    Unit{"ns/m4", Q::airflow_resistivity, "N s m-4", 1.0},
+    Unit{"kns/m4", Q::airflow_resistivity, "kN s m-4", 1e3},
+    Unit{"kd", Q::degree_time, "K day", day},
+    Unit{"kday", Q::degree_time, "K day", day},
+    Unit{"kdays", Q::degree_time, "K day", day},
+    Unit{"cd", Q::degree_time, "K day", day},
+    Unit{"cday", Q::degree_time, "K day", day},
+    Unit{"cdays", Q::degree_time, "K day", day},
+    Unit{"fd", Q::degree_time, "degF day", degF* day},
+    Unit{"fday", Q::degree_time, "degF day", degF* day},
+    Unit{"fdays", Q::degree_time, "degF day", degF* day},
+    Unit{"", Q::angle, "degree", std::numbers::pi / 180.0},  // what is left of "°" and "degrees"
+    Unit{"rad", Q::angle, "radian", 1.0},
+    Unit{"radians", Q::angle, "radian", 1.0},
 };
 
 struct Words {
@@ -348,6 +349,13 @@ std::string unit_of(std::string_view number) {
   if (!take_number(rest)) return {};
   skip_spaces(rest);
   return std::string(rest);
+}
+
+std::string udunits_of(std::string_view unit) {
+  const std::string name = plain(std::string(unit));
+  const auto it = std::find_if(units.begin(), units.end(), [&](const Unit& u) { return u.name == name; });
+  if (it != units.end() && !unit.empty()) return std::string(it->udunits);
+  return name == "w/k" ? "W K-1" : "";  // of results; nothing is given in it
 }
 
 WordsAndNumber split_number(std::string_view text) {

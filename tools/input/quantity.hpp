@@ -47,6 +47,10 @@ std::string example_of(Quantity quantity);
 /// The unit behind a number as it was written: "in" for "3-1/2 in"; empty where there is none.
 std::string unit_of(std::string_view number);
 
+/// A unit as UDUNITS-2 writes it, the grammar of the CF conventions: "W m-2 K-1" for "W/m2K". Empty where it
+/// is not known.
+std::string udunits_of(std::string_view unit);
+
 /// The part of `text` from the last stretch that reads as a quantity on, and the words before it:
 /// "gypsum board 1/2 in" gives {"gypsum board", "1/2 in"}. The second is empty where there is none.
 struct WordsAndNumber {

@@ -23,9 +23,9 @@ struct ClimateRange {
 /// A section in all climates of a range, though its materials and air spaces conduct by their temperature.
 ///
 /// Conductance and temperature factors change little and evenly with the two temperatures. They are solved
-/// for on the small grid that forecast() begins with, at Chebyshev's points of the range, 3 x 3 to 9 x 9 of
-/// them, and what lies between is interpolated; how they differ from those of a fine grid is found once,
-/// where the difference of the airs is largest.
+/// for on the small grid that forecast() begins with, at even steps of the range, 5 to 33 differences of
+/// the airs by 3 means of them, and what lies between is interpolated; how they differ from those of a fine
+/// grid is found once, where the difference of the airs is largest.
 ///
 /// Counted as uncertain: that of the fine grid; twice what interpolation was off by at most at points held
 /// back; twice what halving the cells changed of the step from climate to climate.

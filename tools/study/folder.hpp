@@ -24,6 +24,7 @@ struct StudyCard {
 ///     DIR/parts/1.rows     rows, each sealed, in the order in which they were solved; one file a run
 ///     DIR/results.csv      all rows in order, once a run has ended
 ///     DIR/results.json
+///     DIR/results.nc       the same as NetCDF
 ///     DIR/study.html       the plots, of up to 100,000 rows
 void open_folder(const std::filesystem::path& folder, const StudyCard& card);
 

@@ -11,8 +11,8 @@
 
 namespace coldbay {
 
-/// Writes results.csv and results.json of the rows that are there, in the order of their numbers; row by row,
-/// so that memory does not grow with them. Each is whole or not there. Throws OutputError.
+/// Writes results.csv, results.json and results.nc of the rows that are there, in the order of their numbers,
+/// row by row, so that memory does not grow with them. Each is whole or not there. Throws OutputError.
 void write_results(const std::filesystem::path& folder, const StudyCard& card, const RowIndex& index);
 
 /// Variants as ranges: "3, 7-9". `most` of them, then "and more".

@@ -5,6 +5,7 @@
 
 #include <charconv>
 #include <cmath>
+#include <limits>
 
 namespace coldbay {
 namespace {
@@ -73,6 +74,12 @@ std::vector<std::string> fields_of(std::string_view line) {
     fields.push_back(std::move(field));
   }
   return fields;
+}
+
+double number_in(const std::string& field) {
+  double value = std::numeric_limits<double>::quiet_NaN();
+  std::from_chars(field.data(), field.data() + field.size(), value);
+  return value;
 }
 
 std::string sealed(const std::string& row) { return row + seal_of(row) + '\n'; }

@@ -30,6 +30,9 @@ std::string text_field(std::string_view text);
 /// The fields of a row, as they were before they were written. Empty where the line is not whole.
 std::vector<std::string> fields_of(std::string_view line);
 
+/// A field of numbers: NaN where it is empty.
+double number_in(const std::string& field);
+
 /// A line of a journal: a row and its checksum (CRC-32), so that a torn or altered one is known.
 std::string sealed(const std::string& row);
 

@@ -39,13 +39,22 @@ void each_value(const StudyFactor& factor, std::size_t column, F f) {
     f(row[column].kind == Node::Kind::scalar ? row[column].text : std::string());
 }
 
+/// What stands between the words that `as` puts round every value of a factor: "95 mm" of "softwood 45 x 95
+/// mm".
+std::string_view without_words(const NumberForm& form, std::string_view text) {
+  if (text.size() < form.before.size() + form.after.size() || !text.starts_with(form.before) ||
+      !text.ends_with(form.after))
+    return text;
+  return text.substr(form.before.size(), text.size() - form.before.size() - form.after.size());
+}
+
 /// The one unit in which all values of a column are numbers; nothing where they are not.
 std::optional<std::string> common_unit(const StudyFactor& factor, std::size_t column) {
   std::optional<std::string> unit;
   bool numbers = true;
   each_value(factor, column, [&](const std::string& text) {
     if (!numbers) return;
-    const auto value = number_and_unit(text);
+    const auto value = number_and_unit(without_words(factor.form, text));
     numbers = value && (!unit || value->unit == *unit);
     if (value) unit = value->unit;
   });
@@ -80,9 +89,9 @@ std::string in_words(const NumberForm& form, const std::string& number) {
 }
 
 /// A value in its column: a number without its unit where all of them are.
-std::string cell_of(const Node& value, const StudyColumn& column) {
+std::string cell_of(const Node& value, const NumberForm& form, const StudyColumn& column) {
   if (column.is_text) return in_one_line(value);
-  return number_text(number_and_unit(value.text)->number);
+  return number_text(number_and_unit(without_words(form, value.text))->number);
 }
 
 void set_all(const std::vector<CasePath>& paths, const Node& value, Variant& out) {
@@ -107,7 +116,7 @@ void add_step(const StudyFactor& f, std::uint64_t step, const std::vector<StudyC
   if (!f.row_names.empty())
     out.cells.push_back(f.row_names[step]);
   else
-    for (const Node& value : row) out.cells.push_back(cell_of(value, columns[out.cells.size()]));
+    for (const Node& value : row) out.cells.push_back(cell_of(value, f.form, columns[out.cells.size()]));
   if (row.size() == 1)
     set_all(f.paths, row[0], out);
   else
