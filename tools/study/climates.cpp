@@ -17,8 +17,9 @@
 namespace coldbay {
 namespace {
 
-/// Of what is asked for, what the fine grid is given.
-constexpr double of_fine_grid = 0.75;
+/// Of what is asked for, what the steps from climate to climate may take; the fine grid has the rest, of
+/// which it mostly needs little.
+constexpr double of_steps = 0.7;
 
 /// Places held back, of the ranges inside and outside: the first ones of Halton's, in bases 2 and 3.
 constexpr std::array<std::array<double, 2>, 10> held_back{{{1.0 / 2, 1.0 / 3},
@@ -99,7 +100,6 @@ SectionClimates::SectionClimates(const Section& section, const Surroundings& air
       accuracy_(accuracy),
       width_(section.width) {
   if (!can_be_known(section, air)) return;
-  // 1. Where the difference is largest, on a fine grid.
   const bool reversed = range.outside.to > range.inside.from;
   const Span in = range.inside, out = range.outside;
   const Airs reference = reversed ? Airs{in.from, out.to} : Airs{in.to, out.from},
@@ -107,38 +107,49 @@ SectionClimates::SectionClimates(const Section& section, const Surroundings& air
   Surroundings there = air;
   there.inside.temperature = reference.inside;
   there.outside.temperature = reference.outside;
-  const Forecast fine =
-      forecast(section, there, {}, {of_fine_grid * accuracy.heat, of_fine_grid * accuracy.surface});
-  const Results& r = fine.results;
-  if (!fine.reached || !r.u_value || r.loop || r.loop_left_out || r.flow_unlimited) return;
-  const double kelvin = reference.difference();
-  const auto [low, high] = std::minmax_element(r.profile.celsius.begin(), r.profile.celsius.end());
-  const double a = (*low - reference.outside) / kelvin, b = (*high - reference.outside) / kelvin;
-  fine_ = {r.heat_flow / kelvin, std::min(a, b), std::max(a, b)};
-  heat_off_ = std::abs(r.heat_flow_uncertainty / r.heat_flow);
-  face_off_ = r.surface_uncertainty / std::abs(kelvin);
 
-  // 2. What halving the cells changes of the step to other climates: to where the difference is least,
+  // 1. What halving the cells changes of the step to other climates: to where the difference is least,
   //    and to another mean.
   const GridLines lines = grid_lines(section, 8.0, SolverOptions{}.max_cells);
   const Grid small(section, air, lines), half(section, air, {bisected(lines.across), bisected(lines.depth)});
   const std::vector<Airs> corners{reference, nearest, {in.from, out.from}};
   const std::vector<Numbers> of_small = small.solve(corners), of_half = half.solve(corners);
-  double heat = 0.0, face = 0.0;
+  Off steps;
   for (std::size_t c = 1; c < corners.size(); ++c) {
     const Numbers &s = of_small[c], &s0 = of_small[0], &h = of_half[c], &h0 = of_half[0];
-    heat = std::max(heat, std::abs(h.conductance / h0.conductance / (s.conductance / s0.conductance) - 1.0));
-    face = std::max({face, std::abs((h.least - h0.least) - (s.least - s0.least)),
-                     std::abs((h.most - h0.most) - (s.most - s0.most))});
+    steps.heat = std::max(
+        steps.heat, 2.0 * std::abs(h.conductance / h0.conductance / (s.conductance / s0.conductance) - 1.0));
+    steps.face = std::max({steps.face, 2.0 * std::abs((h.least - h0.least) - (s.least - s0.least)),
+                           2.0 * std::abs((h.most - h0.most) - (s.most - s0.most))});
   }
-  heat_off_ += 2.0 * heat;
-  face_off_ += 2.0 * face;
 
-  // 3. The other climates, step by step.
-  interpolate_between(small, of_small[0], std::abs(kelvin));
+  // 2. The other climates, step by step.
+  const double kelvin = std::abs(reference.difference());
+  const Off most{of_steps * accuracy.heat, of_steps * accuracy.surface / kelvin};
+  const auto found = interpolate_between(small, of_small[0], steps, most);
+  if (!found) return;
+
+  // 3. Where the difference is largest, on a fine grid; once more, where all is too much in sum.
+  const Accuracy left{accuracy.heat - found->heat, accuracy.surface - found->face * kelvin};
+  for (const Accuracy& asked : {accuracy, left}) {
+    const Forecast fine = forecast(section, there, {}, asked);
+    const Results& r = fine.results;
+    if (!fine.reached || !r.u_value || r.loop || r.loop_left_out || r.flow_unlimited) break;
+    off_ = {found->heat + std::abs(r.heat_flow_uncertainty / r.heat_flow),
+            found->face + r.surface_uncertainty / kelvin};
+    if (off_.heat > accuracy.heat || off_.face * kelvin > accuracy.surface) continue;
+    const auto [low, high] = std::minmax_element(r.profile.celsius.begin(), r.profile.celsius.end());
+    const double a = (*low - reference.outside) / reference.difference(),
+                 b = (*high - reference.outside) / reference.difference();
+    fine_ = {r.heat_flow / reference.difference(), std::min(a, b), std::max(a, b)};
+    return;
+  }
+  n_ = 0;
 }
 
-void SectionClimates::interpolate_between(const Grid& grid, const Numbers& reference, double kelvin) {
+std::optional<SectionClimates::Off> SectionClimates::interpolate_between(const Grid& grid,
+                                                                         const Numbers& reference,
+                                                                         const Off& steps, const Off& most) {
   const auto step = [&](const Numbers& n) {
     return Numbers{n.conductance / reference.conductance, n.least - reference.least, n.most - reference.most};
   };
@@ -168,19 +179,17 @@ void SectionClimates::interpolate_between(const Grid& grid, const Numbers& refer
       for (std::size_t j = 0; j < means; ++j)
         points_.push_back(known(i) ? before[means * (i / 2) + j] : step(more[next++]));
     n_ = n;
-    double heat = heat_off_, face = face_off_;
+    Off off = steps;
     for (std::size_t h = 0; h < held.size(); ++h) {
       const Numbers is = step(held[h]), was = between(held_at[h]);
-      heat = std::max(heat, heat_off_ + 2.0 * std::abs(was.conductance / is.conductance - 1.0));
-      face = std::max({face, face_off_ + 2.0 * std::abs(was.least - is.least),
-                       face_off_ + 2.0 * std::abs(was.most - is.most)});
+      off.heat = std::max(off.heat, steps.heat + 2.0 * std::abs(was.conductance / is.conductance - 1.0));
+      off.face = std::max({off.face, steps.face + 2.0 * std::abs(was.least - is.least),
+                           steps.face + 2.0 * std::abs(was.most - is.most)});
     }
-    if (heat > accuracy_.heat || face * kelvin > accuracy_.surface) continue;
-    heat_off_ = heat;
-    face_off_ = face;
-    return;
+    if (off.heat <= most.heat && off.face <= most.face) return off;
   }
   n_ = 0;
+  return std::nullopt;
 }
 
 SectionClimates::Numbers SectionClimates::between(Airs airs) const {
@@ -215,11 +224,11 @@ std::optional<Results> SectionClimates::in(Airs airs) const {
   const auto celsius = [&](double factor) { return airs.outside + kelvin * factor; };
   Results r;
   r.heat_flow = conductance * kelvin;
-  r.heat_flow_uncertainty = heat_off_ * std::abs(r.heat_flow);
+  r.heat_flow_uncertainty = off_.heat * std::abs(r.heat_flow);
   r.u_value = conductance / width_;
-  r.u_value_uncertainty = heat_off_ * *r.u_value;
-  r.surface_uncertainty = face_off_ * std::abs(kelvin);
-  if (heat_off_ > accuracy_.heat || r.surface_uncertainty > accuracy_.surface) return std::nullopt;
+  r.u_value_uncertainty = off_.heat * *r.u_value;
+  r.surface_uncertainty = off_.face * std::abs(kelvin);
+  if (off_.heat > accuracy_.heat || r.surface_uncertainty > accuracy_.surface) return std::nullopt;
   r.temperature_factor = fine_.least + step.least;
   r.reversed = kelvin < 0.0;
   r.extreme = celsius(*r.temperature_factor);

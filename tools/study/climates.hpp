@@ -46,8 +46,14 @@ class SectionClimates {
     double least = 0.0,
            most = 0.0;  ///< temperature factors of the face, (T - T_outside)/(T_inside - T_outside)
   };
+  /// How far off they may be.
+  struct Off {
+    double heat = 0.0;  ///< relative
+    double face = 0.0;  ///< of temperature factors
+  };
   struct Grid;
-  void interpolate_between(const Grid& grid, const Numbers& reference, double kelvin);
+  std::optional<Off> interpolate_between(const Grid& grid, const Numbers& reference, const Off& steps,
+                                         const Off& most);
   Numbers between(Airs airs) const;
 
   ClimateRange range_;
@@ -57,8 +63,7 @@ class SectionClimates {
   std::size_t n_ = 0;            ///< differences; 0: nothing is known
   std::vector<Numbers> points_;  ///< steps from the reference, means fastest; a ratio for the conductance
   Numbers fine_;                 ///< the reference, on a fine grid
-  double heat_off_ = 0.0;        ///< relative
-  double face_off_ = 0.0;        ///< of temperature factors
+  Off off_;
 };
 
 }  // namespace coldbay

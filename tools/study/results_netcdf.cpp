@@ -49,6 +49,8 @@ class Library {
   decltype(&nc_def_dim) def_dim = found<decltype(&nc_def_dim)>("nc_def_dim");
   decltype(&nc_def_var) def_var = found<decltype(&nc_def_var)>("nc_def_var");
   decltype(&nc_def_var_chunking) chunking = found<decltype(&nc_def_var_chunking)>("nc_def_var_chunking");
+  decltype(&nc_set_var_chunk_cache) cache =
+      found<decltype(&nc_set_var_chunk_cache)>("nc_set_var_chunk_cache");
   decltype(&nc_def_var_deflate) deflate = found<decltype(&nc_def_var_deflate)>("nc_def_var_deflate");
   decltype(&nc_put_att_text) text = found<decltype(&nc_put_att_text)>("nc_put_att_text");
   decltype(&nc_put_att_double) number = found<decltype(&nc_put_att_double)>("nc_put_att_double");
@@ -101,6 +103,8 @@ class Dataset {
     const std::size_t chunk[2] = {std::min<std::size_t>(rows_, block_rows), std::max<std::size_t>(width, 1)};
     check(nc_.chunking(id_, variable, NC_CHUNKED, chunk));
     check(nc_.deflate(id_, variable, 1, 1, 1));
+    check(nc_.cache(id_, variable, 0, 1,
+                    1.0F));  // blocks are chunks, written once: nothing to be kept for later
     if (width > 0) attribute(variable, "_Encoding", "utf-8");
     return variable;
   }
