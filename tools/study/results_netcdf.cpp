@@ -103,9 +103,8 @@ class Dataset {
     const std::size_t chunk[2] = {std::min<std::size_t>(rows_, block_rows), std::max<std::size_t>(width, 1)};
     check(nc_.chunking(id_, variable, NC_CHUNKED, chunk));
     check(nc_.deflate(id_, variable, 1, 1, 1));
-    check(nc_.cache(id_, variable, 0, 1,
-                    1.0F));  // blocks are chunks, written once: nothing to be kept for later
     if (width > 0) attribute(variable, "_Encoding", "utf-8");
+    variables_.push_back(variable);
     return variable;
   }
   void attribute(int variable, const char* name, const std::string& text) {
@@ -115,7 +114,11 @@ class Dataset {
     const double nan = std::numeric_limits<double>::quiet_NaN();
     check(nc_.number(id_, variable, "_FillValue", NC_DOUBLE, 1, &nan));
   }
-  void end_of_header() { check(nc_.enddef(id_)); }
+  void end_of_header() {
+    check(nc_.enddef(id_));
+    // Blocks are chunks, and written once: none is kept. (Before the header's end this is not heeded.)
+    for (const int variable : variables_) check(nc_.cache(id_, variable, 0, 1, 1.0F));
+  }
 
   /// Rows from `first` on.
   void put(int variable, std::size_t first, const std::vector<double>& numbers) {
@@ -151,6 +154,7 @@ class Dataset {
   std::string name_;
   std::uint64_t rows_;
   int id_ = 0, variant_ = 0;
+  std::vector<int> variables_;
   bool open_ = false;
 };
 
