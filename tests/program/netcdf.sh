@@ -29,7 +29,7 @@ vary:
   - {name: Füllung, path: "section.shapes[2].across", values: {links: [0 mm, 40 mm], schmal – schräg: [40 mm, 60 mm], backwards: [80 mm, 60 mm]}}
   - {path: air.outside.temperature, values: [20 °F, 30 °F]}
   - {path: "section.shapes[1].material.conductivity", values: [0.5 W/mK, 0.6 W/mK]}
-keep: [U, heat flow, coldest surface, temperature factor]
+keep: [U, heat flow, coldest surface, temperature factor, surface uncertainty]
 END
 "$coldbay" study study.yaml --out a >/dev/null 2>&1
 [ $? -eq 4 ] || fail "variants failed, and the exit code is not 4"
@@ -52,6 +52,8 @@ U:coordinates = "F_llung air_outside_temperature section_shapes_1_material_condu
 heat_flow:units = "W m-1" ;
 coldest_surface:units = "degC" ;
 temperature_factor:units = "1" ;
+surface_uncertainty:units = "K" ;
+surface_uncertainty:units_metadata = "temperature: difference" ;
 :Conventions = "CF-1.11" ;
 :title = "Platten, à la \"carte\"" ;
 END

@@ -138,6 +138,10 @@ wrong() { # CODE WORDS: the study on stdin
 wrong 3 "did you mean 'section.width'?" <<<'{base: slab.yaml, keep: [U], vary: [{path: section.widht, values: [1 m, 2 m]}]}'
 wrong 3 "has 2 items, and no number 3" <<<'{base: slab.yaml, keep: [U], vary: [{path: "section.shapes[3].depth", values: [1 m, 2 m]}]}'
 wrong 3 "this range is empty" <<<'{base: slab.yaml, keep: [U], vary: [{path: section.width, from: 1 m, to: 1 m, points: 2}]}'
+wrong 3 ":1:80: error: two columns would be called 'section.width'" <<<'{base: slab.yaml, keep: [U], vary: [{path: section.width, values: [1 m, 2 m]}, {name: section.width, path: section.depth, values: [1 m]}]}'
+wrong 3 "error: '1 m' is not a temperature such as" <<<'{base: slab.yaml, keep: [U], vary: [{path: air.inside.temperature, values: [1 m, 2 m]}]}'
+wrong 3 "no 'section.shapes[3].width'" <<<'{base: slab.yaml, keep: [U], vary: [{path: "section.shapes[3].width", values: [1 m]}, {path: section.widht, values: [1 m]}]}'
+grep -q "did you mean 'section.width'" err || fail "one wrong path hides another: $(cat err)"
 wrong 3 "already given" <<<'{base: slab.yaml, keep: [U], base: slab.yaml, vary: [{path: section.width, values: [1 m]}]}'
 wrong 3 "missing.yaml: error: cannot be opened" <<<'{base: missing.yaml, keep: [U], vary: [{path: section.width, values: [1 m]}]}'
 wrong 3 "more than 100000000 variants" <<<'{base: slab.yaml, keep: [U], vary: [{path: section.width, from: 1 m, to: 2 m, points: 20000}, {path: section.depth, from: 1 m, to: 2 m, points: 20000}]}'
@@ -145,6 +149,25 @@ printf 'section.width,section.depth\n100 mm,60 mm\n200 mm\n' >table.csv
 wrong 3 "table.csv:3:1: error: this row has 1 field, and the header 2" <<<'{base: slab.yaml, keep: [U], vary: [{table: table.csv}]}'
 "$coldbay" study study.yaml --out past --case 1200 >/dev/null 2>err
 [ $? -eq 2 ] && grep -q "from 0 to 1199" err || fail "a variant past the last one"
+
+# The study file in the README, beside its base and a table.
+mkdir readme
+cp "$root/cases/studies/one-fill.yaml" readme
+awk '/^title: Fills, perfect and as found/ {on = 1} /^```$/ {on = 0} on' "$root/README.md" >readme/study.yaml
+printf 'air.outside.temperature [°C],air.outside.film [m2K/W]\n-5,0.04\n2,0.05\n' >readme/climates.csv
+"$coldbay" study readme/study.yaml --list >list 2>err || fail "the study in the README: $(cat err)"
+grep -q "^1920 variants$" err && ! grep -q warning err || fail "the study in the README: $(cat err)"
+head -1 list | grep -q ',air.outside.temperature \[°C\],air.outside.film \[m2K/W\],' || fail "units of a table: $(head -1 list)"
+"$coldbay" study readme/study.yaml --out readme/one --case 1919 >/dev/null 2>err || fail "a variant of it: $(cat err)"
+
+# Results come in the units that the base asks for. By hand: 5.678263 W/m2K are 1 Btu/h·ft2·°F [International Table].
+sed 's/^title:.*/&\nunits: inch-pound/' slab.yaml >inch.yaml
+sed 's/base: slab.yaml/base: inch.yaml/' study.yaml >inch-study.yaml
+"$coldbay" study inch-study.yaml --out inch --case 7 >/dev/null 2>&1 || fail "a study in inch-pound units"
+head -1 inch/results.csv | grep -q 'U \[Btu/h·ft2·°F\],heat flow \[Btu/h·ft\],coldest surface \[°F\]' || fail "units: $(head -1 inch/results.csv)"
+paste -d, <(sed -n 2p inch/results.csv) <(sed -n 9p whole/results.csv) | awk -F, '
+  function near(a, b) { return a - b < 1e-6 * a && b - a < 1e-6 * a }
+  { if (!near($6, $16 / 5.678263337) || !near($7, $17 * 3.412141633 * 0.3048) || !near($8, 1.8 * $18 + 32)) { print "units: " $0; exit 1 } }' || failed=1
 
 # The worked study says what its file says to expect.
 # (a number that stands in words, `as: softwood 45 x {}`, is a number in the results)

@@ -82,7 +82,7 @@ TEST(Compare, RanksAreSharedByThoseThatAreEqual) {
   const std::string text = side_by_side_text(all);
   EXPECT_NE(text.find("equal within what the grids are sure of: best and good\n"), std::string::npos) << text;
   EXPECT_EQ(text.find("good and middle"), std::string::npos) << text;
-  EXPECT_NE(text.find("+33 %, within 0.67 %"), std::string::npos) << text;  // 0.1/0.3 and 0.002/0.3
+  EXPECT_NE(text.find("+33.33 ± 0.67 %"), std::string::npos) << text;  // 0.1/0.3 and 0.002/0.3
 }
 
 TEST(Compare, TheWholeWallGoesBeforeASection) {

@@ -211,8 +211,15 @@ TEST(CasePath, PutsValuesWhereTheyBelong) {
   EXPECT_EQ(after("wall.bays[3]", "x"), "'wall.bays' has 2 items, and no number 3");
   EXPECT_EQ(after("wall[1]", "x"), "'wall' is a map and not a list");
   EXPECT_EQ(after("wall.bays.width", "x"), "'wall.bays' is a list: say which item is meant, as in [1]");
-  EXPECT_EQ(after("wall.bays[1].width", "x"),
-            "'wall.bays[1]' is 'batt R-13', in one word, and takes no 'width': write it as a map");
+  EXPECT_EQ(after("air", "still"), "{wall: {bays: [{corner: open}, batt R-13, {batt: R-13}]}, air: still}");
+  // A bay in one word is the map that says the same; one fill takes the place of another.
+  EXPECT_EQ(after("wall.bays[1].gap.left", "6 mm"),
+            "{wall: {bays: [{corner: open}, {batt: R-13, gap: {left: 6 mm}}, {batt: R-13}]}}");
+  EXPECT_EQ(after("wall.bays[2].fill", "cellulose"),
+            "{wall: {bays: [{corner: open}, batt R-13, {fill: cellulose}]}}");
+  EXPECT_EQ(after("wall.bays[1].layers", "x"), "{wall: {bays: [{corner: open}, {layers: x}, {batt: R-13}]}}");
+  EXPECT_EQ(after("wall.bays[2].batt.width", "x"),
+            "'wall.bays[2].batt' is 'R-13', in one word, and takes no 'width': write it as a map");
   EXPECT_TRUE(in.errors.empty());
 }
 

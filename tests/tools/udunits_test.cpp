@@ -8,6 +8,7 @@
 #include <cmath>
 #include <memory>
 #include <string>
+#include <tuple>
 #include <variant>
 
 #include "tools/input/quantity.hpp"
@@ -23,7 +24,7 @@ struct Typed {
 
 void PrintTo(const Typed& t, std::ostream* out) { *out << t.unit; }
 
-class Udunits : public testing::TestWithParam<Typed> {
+class UdunitsResults : public testing::Test {
  protected:
   using Unit = std::unique_ptr<ut_unit, decltype(&ut_free)>;
   static ut_system& known() {
@@ -37,6 +38,7 @@ class Udunits : public testing::TestWithParam<Typed> {
     return {ut_parse(&known(), unit.c_str(), UT_UTF8), &ut_free};
   }
 };
+class Udunits : public UdunitsResults, public testing::WithParamInterface<Typed> {};
 
 TEST_P(Udunits, TakesUnitsForWhatWeTakeThemFor) {
   const Typed& typed = GetParam();
@@ -85,6 +87,20 @@ INSTANTIATE_TEST_SUITE_P(
 TEST(UdunitsOf, LeavesWhatIsNoUnit) {
   EXPECT_EQ(udunits_of(""), "");
   EXPECT_EQ(udunits_of("furlong"), "");
+}
+
+// 1 W/m is 1.0400 Btu/h over a foot, 1 W/K 1.8956 Btu/h over 1 degF (International Table).
+TEST_F(UdunitsResults, TakesUnitsOfResultsForWhatTheyAre) {
+  for (const auto& [ours, si, number] : {std::tuple{"Btu/h·ft", "W m-1", 1.0 / 1.040021},
+                                         {"Btu/h·°F", "W K-1", 1.0 / 1.895634},
+                                         {"W/K", "W K-1", 1.0}}) {
+    const Unit written = parsed(udunits_of(ours)), base = parsed(si);
+    ASSERT_TRUE(written) << ours;
+    const std::unique_ptr<cv_converter, decltype(&cv_free)> convert{
+        ut_get_converter(written.get(), base.get()), &cv_free};
+    ASSERT_TRUE(convert) << ours;
+    EXPECT_NEAR(cv_convert_double(convert.get(), 1.0), number, 1e-6) << ours;  // seven digits printed
+  }
 }
 
 }  // namespace

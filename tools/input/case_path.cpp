@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <string_view>
 #include <utility>
@@ -37,6 +38,34 @@ std::vector<std::size_t> counted(const Node& list) {
   for (std::size_t i = 0; i < list.items.size(); ++i)
     if (!bays || !is_post(list.items[i])) items.push_back(i);
   return items;
+}
+
+bool is_bay(const Node& node) {
+  return node.path.starts_with("wall.bays[") && node.path.find(']') + 1 == node.path.size();
+}
+
+/// A bay in one word, `batt R-13` or `cellulose`, as the map that says the same.
+void spell_out(Node& bay) {
+  constexpr std::string_view label = "batt ";
+  Node fill = bay;
+  const bool is_batt = fill.text.starts_with(label);
+  if (is_batt) fill.text.erase(0, label.size());
+  const std::string path = bay.path;
+  const Place where = bay.where;
+  bay = Node{};
+  bay.kind = Node::Kind::map;
+  bay.where = where;
+  bay.entries.push_back({is_batt ? "batt" : "fill", where, std::move(fill)});
+  set_paths(bay, path);
+}
+
+/// What a bay is filled with is said in one of three ways: who sets one takes the others away.
+void take_other_fills(Node& bay, const std::string& key) {
+  constexpr std::array<std::string_view, 3> ways{"batt", "fill", "layers"};
+  if (std::find(ways.begin(), ways.end(), key) == ways.end()) return;
+  std::erase_if(bay.entries, [&](const Node::Entry& e) {
+    return e.key != key && std::find(ways.begin(), ways.end(), e.key) != ways.end();
+  });
 }
 
 /// Every path of a document in our words.
@@ -106,11 +135,13 @@ std::optional<std::string> put(Node& root, const CasePath& path, const Node& val
       continue;
     }
     if (at->kind == Node::Kind::null) at->kind = Node::Kind::map;
+    if (at->kind == Node::Kind::scalar && is_bay(*at)) spell_out(*at);
     if (at->kind == Node::Kind::scalar)
       return fmt::format("{} is '{}', in one word, and takes no '{}': write it as a map", so_far(path, i),
                          shortened(at->text), step.key);
     if (at->kind != Node::Kind::map)
       return fmt::format("{} is {}: say which item is meant, as in [1]", so_far(path, i), name_of(at->kind));
+    if (is_bay(*at)) take_other_fills(*at, step.key);
     const auto entry = std::find_if(at->entries.begin(), at->entries.end(),
                                     [&](const Node::Entry& e) { return e.key == step.key; });
     if (entry != at->entries.end()) {
@@ -145,7 +176,12 @@ void mark_as_of_study(Node& node) {
 std::string nearest_path(const Node& root, const CasePath& path) {
   std::vector<std::string> all;
   collect_paths(root, "", all);
-  return nearest_word(path.text, all);
+  std::string near = nearest_word(path.text, all);
+  const auto words = [](std::string text) {
+    std::erase_if(text, [](char c) { return c >= '0' && c <= '9'; });
+    return text;
+  };
+  return words(near) == words(path.text) ? "" : near;  // another item of a list is no slip of the pen
 }
 
 }  // namespace coldbay

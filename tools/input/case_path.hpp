@@ -31,8 +31,9 @@ std::optional<CasePath> read_case_path(const Node& node, Reading& in);
 bool leads_to(const CasePath& from, const CasePath& to);
 
 /// Puts a value at a path into the document of a case, in place of what is there. Keys that are missing are
-/// added with the place of the path. Returns in words what is wrong where the path cannot be gone; else
-/// nothing.
+/// added with the place of the path. A bay in one word becomes the map that says the same, and of `batt`,
+/// `fill` and `layers`, of which a bay has one, the one that is set takes the place of the others. Returns in
+/// words what is wrong where the path cannot be gone; else nothing.
 std::optional<std::string> put(Node& root, const CasePath& path, const Node& value);
 
 /// The places of a study file are told from those of the base case by their lines, which count below zero. A

@@ -355,7 +355,11 @@ std::string udunits_of(std::string_view unit) {
   const std::string name = plain(std::string(unit));
   const auto it = std::find_if(units.begin(), units.end(), [&](const Unit& u) { return u.name == name; });
   if (it != units.end() && !unit.empty()) return std::string(it->udunits);
-  return name == "w/k" ? "W K-1" : "";  // of results; nothing is given in it
+  // Of results; nothing is given in these.
+  return name == "w/k"       ? "W K-1"
+         : name == "btu/hft" ? "BTU h-1 ft-1"
+         : name == "btu/hf"  ? "BTU h-1 degF-1"
+                             : "";
 }
 
 WordsAndNumber split_number(std::string_view text) {

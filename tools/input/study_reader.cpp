@@ -65,6 +65,14 @@ void check_draws(const Node& root, const Node* draws, const Study& study, Readin
     in.error(draws->where, "nothing is drawn by chance in this study", "leave 'draws' out");
 }
 
+/// A header as results.csv has it, `air.outside.temperature [°C]`: the path, and the unit of its values.
+std::pair<std::string, std::string> without_unit(std::string_view header) {
+  const std::size_t bracket = header.rfind(" [");
+  if (bracket == std::string_view::npos || !header.ends_with(']')) return {std::string(header), ""};
+  return {std::string(header.substr(0, bracket)),
+          std::string(header.substr(bracket + 2, header.size() - bracket - 3))};
+}
+
 }  // namespace
 
 std::uint64_t StudyFactor::size() const {
@@ -150,9 +158,11 @@ void read_study_table(const SourceText& source, StudyFactor& factor) {
       columns = fields.size();
       Reading in{UnitSystem::metric, built_in_library(), {}, {}};
       for (const Field& field : fields) {
+        auto [path_text, unit] = without_unit(field.text);
+        table.units.push_back(std::move(unit));
         Node name;
         name.kind = Node::Kind::scalar;
-        name.text = field.text;
+        name.text = std::move(path_text);
         name.where = {line, count_characters(row.substr(0, field.at)) + 1,
                       std::max(1, count_characters(field.text))};
         if (auto path = read_case_path(name, in)) factor.paths.push_back(std::move(*path));

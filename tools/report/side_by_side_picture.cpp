@@ -39,6 +39,7 @@ std::string strip_words(const SideBySide& all, std::size_t i, const PictureStyle
   const SideSection& s = c.sections[c.leading];
   std::string words = fmt::format("{}. {}", all.ranks[i], c.name);
   if (!s.name.empty()) words += ", " + s.name;
+  if (c.sections.size() > 1) words += fmt::format(" (1 of {} sections)", c.sections.size());
   words += fmt::format(": coldest {}", temperature_text(s.coldest.value, style.temperature, 1));
   if (s.factor) words += fmt::format(", temperature factor {}", fixed_number(s.factor->value, 3));
   if (!all.same_airs)
@@ -77,11 +78,14 @@ WallDrawing side_by_side_picture(const SideBySide& all, const PictureStyle& styl
   strips.reserve(all.cases.size());
   draw_heading(drawing.picture, sheet_margin, right, style);
   double y = sheet_margin + heading - below_heading - 4.0;
-  letter(drawing, {sheet_margin, y}, Align::left,
-         shortened("room faces drawn out upward or, of vertical cuts, sideways; one length scale; ticks: "
-                   "coldest place",
-                   text_size::small, widest_strip),
-         text_size::small, ink::quiet_text);
+  letter(
+      drawing, {sheet_margin, y}, Align::left,
+      shortened(fmt::format("room faces drawn out upward or, of vertical cuts, sideways; one length scale, "
+                            "the longest {}; ticks: coldest place{}",
+                            length_text(widest, style.length),
+                            all.same_airs ? "" : "; the airs differ, and with them the temperatures"),
+                text_size::small, widest_strip),
+      text_size::small, ink::quiet_text);
   y += below_heading;
   for (std::size_t i = 0; i < all.cases.size(); ++i) {
     const SideSection& s = all.cases[i].sections[all.cases[i].leading];

@@ -43,15 +43,19 @@ std::string value_text(const SideBySide& all, double value) {
   return all.by == RankedBy::heat_flow ? heat_text(value, all.units) : u_value_text(value, all.units);
 }
 
-/// "+13.7 %, within 0.2 %"; "equal, within 0.2 %" where that is all the grids can tell. In shares of the
-/// least.
+/// "+13.7 ± 0.2 %"; "equal, ± 0.2 %" where that is all the grids can tell. In shares of the least, with as
+/// many decimals as mean something.
 std::string more_text(const SideBySide& all, std::size_t i) {
   const Sure least = ranked_value(all, 0);
   if (i == 0) return "";
   const SureDifference d = difference_of(ranked_value(all, i), least);
-  const std::string within = fmt::format("within {:.2g} %", 100.0 * d.within / std::abs(least.value));
-  if (d.equal) return "equal, " + within;
-  return fmt::format("{}, {}", signed_percent(d.value / std::abs(least.value)), within);
+  const double more = 100.0 * d.value / std::abs(least.value),
+               within = 100.0 * d.within / std::abs(least.value);
+  constexpr double most_decimals = 6.0;
+  const int decimals =
+      static_cast<int>(std::clamp(1.0 - std::floor(std::log10(std::max(within, 1e-9))), 0.0, most_decimals));
+  if (d.equal) return fmt::format("equal, ± {:.{}f} %", within, decimals);
+  return fmt::format("{:+.{}f} ± {:.{}f} %", more, decimals, within, decimals);
 }
 
 std::string extra_text(const SideBySide& all, const SideCase& c) {

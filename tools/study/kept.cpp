@@ -9,6 +9,7 @@
 #include "geometry/wall/pieces.hpp"
 #include "solver/solver_error.hpp"
 #include "tools/outcome.hpp"
+#include "tools/report/amounts.hpp"
 
 namespace coldbay {
 namespace {
@@ -24,33 +25,45 @@ bool of_surface(Kept kept) {
          kept == Kept::temperature_factor;
 }
 
-/// Name and unit of a result.
-std::pair<const char*, const char*> words_of(Kept kept) {
+/// A result and its unit in either system: what is a number of the metric one in the other.
+struct Words {
+  const char* name;
+  const char* metric;
+  const char* inch_pound;
+  double scale = 1.0, offset = 0.0;
+};
+
+constexpr double per_foot = 3.412141633 * 0.3048;     // Btu/h·ft of W/m, International Table
+constexpr double per_fahrenheit = 3.412141633 / 1.8;  // Btu/h·°F of W/K
+constexpr double per_area = 1.0 / ip_transmittance;   // Btu/h·ft2·°F of W/m2K
+constexpr const char* surface_uncertainty = "surface uncertainty";
+
+Words words_of(Kept kept) {
   switch (kept) {
     case Kept::u:
-      return {"U", "W/m2K"};
+      return {"U", "W/m2K", "Btu/h·ft2·°F", per_area};
     case Kept::u_right:
-      return {"U right", "W/m2K"};
+      return {"U right", "W/m2K", "Btu/h·ft2·°F", per_area};
     case Kept::u_uncertainty:
-      return {"U uncertainty", "W/m2K"};
+      return {"U uncertainty", "W/m2K", "Btu/h·ft2·°F", per_area};
     case Kept::heat_flow:
-      return {"heat flow", "W/m"};
+      return {"heat flow", "W/m", "Btu/h·ft", per_foot};
     case Kept::coldest_surface:
-      return {"coldest surface", "°C"};
+      return {"coldest surface", "°C", "°F", 1.8, 32.0};
     case Kept::surface_uncertainty:
-      return {"surface uncertainty", "K"};
+      return {surface_uncertainty, "K", "°F", 1.8};
     case Kept::temperature_factor:
-      return {"temperature factor", ""};
+      return {"temperature factor", "", ""};
     case Kept::extra_heat:
-      return {"extra heat", "%"};
+      return {"extra heat", "%", "%"};
     case Kept::whole_u:
-      return {"whole-wall U", "W/m2K"};
+      return {"whole-wall U", "W/m2K", "Btu/h·ft2·°F", per_area};
     case Kept::whole_u_right:
-      return {"whole-wall U right", "W/m2K"};
+      return {"whole-wall U right", "W/m2K", "Btu/h·ft2·°F", per_area};
     case Kept::whole_extra_heat:
       break;
   }
-  return {"whole-wall extra heat", "W/K"};
+  return {"whole-wall extra heat", "W/K", "Btu/h·°F", per_fahrenheit};
 }
 
 double of_section(Kept kept, const Outcome& o) {
@@ -92,19 +105,33 @@ Outcomes solve_whole(Case c, const Accuracy& accuracy) {
 
 }  // namespace
 
-std::vector<StudyColumn> kept_columns(const std::vector<Kept>& keep,
-                                      const std::vector<std::string>& sections) {
+std::vector<StudyColumn> kept_columns(const std::vector<Kept>& keep, const std::vector<std::string>& sections,
+                                      UnitSystem units) {
   std::vector<StudyColumn> columns;
   for (const Kept kept : keep) {
-    const auto [name, unit] = words_of(kept);
+    const Words words = words_of(kept);
+    const char* unit = units == UnitSystem::metric ? words.metric : words.inch_pound;
     if (of_whole_wall(kept) || sections.size() == 1)
-      columns.push_back({name, unit, false, false});
+      columns.push_back({words.name, unit, false, false});
     else
       for (const std::string& section : sections)
-        columns.push_back({fmt::format("{}, {}", name, section), unit, false, false});
+        columns.push_back({fmt::format("{}, {}", words.name, section), unit, false, false});
   }
   return columns;
 }
+
+void put_in_units(std::vector<double>& numbers, const std::vector<Kept>& keep, std::size_t sections,
+                  UnitSystem units) {
+  if (units == UnitSystem::metric || numbers.empty()) return;
+  std::size_t next = 0;
+  for (const Kept kept : keep) {
+    const Words words = words_of(kept);
+    for (std::size_t s = 0; s < (of_whole_wall(kept) ? 1 : sections); ++s, ++next)
+      numbers.at(next) = words.scale * numbers.at(next) + words.offset;
+  }
+}
+
+bool is_difference(const StudyColumn& column) { return column.name.starts_with(surface_uncertainty); }
 
 double kept_of(Kept kept, const Results& built, const Results* right) {
   switch (kept) {

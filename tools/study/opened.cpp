@@ -66,13 +66,22 @@ std::vector<const CasePath*> all_paths(const Study& study) {
   return all;
 }
 
-InputError no_such_path(const Node& base, const CasePath& path, const std::string& why,
+/// The file whose header names a path; empty where the study names it.
+std::string table_of(const Study& study, const CasePath& path) {
+  for (const StudyFactor& f : study.factors)
+    for (const CasePath& p : f.paths)
+      if (&p == &path) return f.table_file;
+  return {};
+}
+
+InputError no_such_path(const OpenStudy& s, const CasePath& path, const std::string& why,
                         const std::string& takes) {
-  const std::string near = nearest_path(base, path);
+  const std::string near = nearest_path(s.base, path), table = table_of(s.study, path);
   std::string hint = near.empty() ? takes : fmt::format("did you mean '{}'?", near);
   if (!near.empty() && near != path.text && !takes.empty() && !takes.starts_with("did you mean"))
     hint += " " + takes;
-  return {path.where, fmt::format("the base case has no '{}': {}", path.text, why), "", hint};
+  const std::string named = table.empty() ? "" : fmt::format(", which {} names", harmless(table));
+  return {path.where, fmt::format("the base case has no '{}'{}: {}", path.text, named, why), "", hint};
 }
 
 /// What is wrong with the paths: words that the case does not take, and items that are not there.
@@ -81,8 +90,7 @@ std::vector<InputError> path_errors(const OpenStudy& s, const Variant& first) {
   Node document = s.base;
   for (const Variant::Setting& setting : first.settings)
     if (const auto wrong = put(document, *setting.path, setting.value))
-      errors.push_back(no_such_path(s.base, *setting.path, *wrong, ""));
-  if (!errors.empty()) return errors;
+      errors.push_back(no_such_path(s, *setting.path, *wrong, ""));
   try {
     (void)read_case(document, s.library);
   } catch (const InputErrors& e) {
@@ -92,48 +100,75 @@ std::vector<InputError> path_errors(const OpenStudy& s, const Variant& first) {
           return !step.key.empty() && x.title == fmt::format("unknown key '{}'", shortened(step.key));
         });
         if (its_word && same_place(x.where, marked(path->where)))
-          errors.push_back(no_such_path(s.base, *path, x.title, x.hint));
+          errors.push_back(no_such_path(s, *path, x.title, x.hint));
       }
   }
   return errors;
 }
 
-/// Tells of values that cannot be read into the case with the first of everything else. They may be right
-/// beside others, so these are warnings.
+/// What is wrong with the values of a variant, said once each.
 class Tries {
  public:
   Tries(const OpenStudy& s, const SourceText& source) : s_(s), source_(source) {}
 
-  void look_at(std::uint64_t id) {
-    if (tried_++ >= most_tried) return;
+  /// Reads a variant into the case. Returns whether its own values are wrong in a way that was not seen yet.
+  bool look_at(std::uint64_t id) {
+    if (tried_++ >= most_tried) return false;
+    bool is_new = false;
     try {
       (void)case_of(s_, variant_at(s_.study, s_.varied, id));
     } catch (const InputErrors& e) {
       for (InputError x : e.errors()) {
         if (!is_of_study(x.where)) continue;
         x.where = unmarked(x.where);
-        const std::string text = render(x, source_, "warning");
-        if (said_.insert(text).second) say(text);
+        if (!seen_.insert(render(x, source_)).second) continue;
+        is_new = true;
+        wrong_.push_back(std::move(x));
       }
     }
+    return is_new;
   }
+
+  const std::vector<InputError>& wrong() const { return wrong_; }
 
  private:
   const OpenStudy& s_;
   const SourceText& source_;
-  std::set<std::string> said_;
+  std::set<std::string> seen_;
+  std::vector<InputError> wrong_;
   std::size_t tried_ = 0;
 };
 
+/// Tells of values that cannot be read into the case with the first of everything else. They may be right
+/// beside others, so these are warnings; but where no value of a list can be, it is an error.
 void try_values(const OpenStudy& s, const SourceText& source) {
   Tries tries(s, source);
-  tries.look_at(0);
+  const bool first_is_wrong = tries.look_at(0);
+  bool hopeless = first_is_wrong && s.n == s.study.draws;
   std::uint64_t block = s.n;
   for (const StudyFactor& f : s.study.factors) {
     block /= f.size();
-    if (f.table || f.size() > most_tried) continue;
-    for (std::uint64_t k = 1; k < f.size(); ++k) tries.look_at(k * block);
+    if (f.table || f.size() < 2 || f.size() > most_tried) continue;
+    bool all_wrong = first_is_wrong;
+    for (std::uint64_t k = 1; k < f.size(); ++k) all_wrong = tries.look_at(k * block) && all_wrong;
+    hopeless = hopeless || all_wrong;
   }
+  for (const InputError& x : tries.wrong()) say(render(x, source, hopeless ? "error" : "warning"));
+  if (hopeless) throw InputErrors(tries.wrong());
+}
+
+/// Where the last column of that name is asked for.
+Place place_of_column(const Study& study, const std::string& name) {
+  Place where;
+  const auto look = [&](const auto& varied) {
+    const bool is_path =
+        varied.name.empty() && std::any_of(varied.paths.begin(), varied.paths.end(),
+                                           [&](const CasePath& p) { return p.text == name; });
+    if (varied.name == name || is_path) where = varied.where;
+  };
+  for (const StudyFactor& f : study.factors) look(f);
+  for (const StudyDraw& d : study.drawn) look(d);
+  return where;
 }
 
 void check_names(const OpenStudy& s, const SourceText& source) {
@@ -141,9 +176,8 @@ void check_names(const OpenStudy& s, const SourceText& source) {
   for (const auto* columns : {&s.varied, &s.kept})
     for (const StudyColumn& c : *columns)
       if (!names.insert(c.name).second) {
-        const InputError error{{},
-                               fmt::format("two columns would be called '{}'", shortened(c.name)),
-                               "",
+        const InputError error{place_of_column(s.study, c.name),
+                               fmt::format("two columns would be called '{}'", shortened(c.name)), "",
                                "give one of them another name"};
         say(render(error, source));
         throw InputErrors({error});
@@ -179,11 +213,13 @@ OpenStudy open_all(const fs::path& file, const MaterialsFile& materials) {
   s.inputs = sha256(inputs);
   telling(base, [&] {
     s.base = read_document(base);
-    s.sections = section_names(s.study, read_case(s.base, s.library));
+    const Case c = read_case(s.base, s.library);
+    s.sections = section_names(s.study, c);
+    s.units = c.units;
   });
   telling(source, [&] { s.n = count_variants(s.study); });
   s.varied = varied_columns(s.study);
-  s.kept = kept_columns(s.study.keep, s.sections);
+  s.kept = kept_columns(s.study.keep, s.sections, s.units);
   check_names(s, source);
   telling(source, [&] {
     std::vector<InputError> errors = path_errors(s, variant_at(s.study, s.varied, 0));

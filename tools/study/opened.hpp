@@ -20,7 +20,8 @@ struct OpenStudy {
   Study study;
   Node base;  ///< the document of the base case
   Library library;
-  std::vector<std::string> sections;  ///< the names of what is solved
+  std::vector<std::string> sections;      ///< the names of what is solved
+  UnitSystem units = UnitSystem::metric;  ///< in which answers are given: the base case's
   std::vector<StudyColumn> varied, kept;
   std::uint64_t n = 0;  ///< variants
   std::string inputs;   ///< SHA-256 of everything that the results come from, this program's version included

@@ -16,6 +16,7 @@
 
 #include "tools/input/quantity.hpp"
 #include "tools/report/files.hpp"
+#include "tools/study/kept.hpp"
 #include "tools/study/rows.hpp"
 
 namespace coldbay {
@@ -198,6 +199,7 @@ std::vector<Field> define(Dataset& out, const StudyCard& card, const std::vector
     out.attribute(field.variable, "long_name", column.name);
     if (!column.is_text) {
       out.attribute(field.variable, "units", column.unit.empty() ? "1" : udunits_of(column.unit));
+      if (is_difference(column)) out.attribute(field.variable, "units_metadata", "temperature: difference");
       out.fill_with_nan(field.variable);
     }
     if (column.varied)

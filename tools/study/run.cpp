@@ -19,6 +19,7 @@
 #include "tools/report/result_json.hpp"
 #include "tools/study/command.hpp"
 #include "tools/study/folder.hpp"
+#include "tools/study/kept.hpp"
 #include "tools/study/opened.hpp"
 #include "tools/study/progress.hpp"
 #include "tools/study/results.hpp"
@@ -37,6 +38,7 @@ std::string solved_row(const OpenStudy& s, Reuse& reuse, VariantSolver& solver, 
   try {
     auto reused = reuse.solve(variant);
     kept = reused ? std::move(*reused) : solver.solve(variant);
+    put_in_units(kept, s.study.keep, s.sections.size(), s.units);
   } catch (const InputErrors& e) {
     failed = e.errors().front().title;
   } catch (const ModelError& e) {

@@ -21,7 +21,8 @@ struct NumberForm {
 /// A table of separated values, one row a variant. Rows are split when they are asked for.
 struct ValueTable {
   std::string text;
-  std::vector<std::size_t> rows;  ///< where each begins [bytes]
+  std::vector<std::size_t> rows;   ///< where each begins [bytes]
+  std::vector<std::string> units;  ///< of a column's values, where its header says one: `width [mm]`
   char separator = ',';
 };
 

@@ -25,6 +25,8 @@ std::vector<std::string> table_row(const ValueTable& table, std::uint64_t row) {
   for (const Field& field : fields) {
     std::string text(field.text);
     for (std::size_t q = 0; (q = text.find("\"\"", q)) != std::string::npos; ++q) text.erase(q, 1);
+    if (const std::string& unit = table.units.at(texts.size()); !unit.empty() && !text.empty())
+      text = fmt::format("{} {}", text, unit);
     texts.push_back(std::move(text));
   }
   return texts;
@@ -131,9 +133,11 @@ std::string number_text(double number) {
 
 std::uint64_t count_variants(const Study& study) {
   std::uint64_t n = study.draws;
+  double all = static_cast<double>(study.draws);
+  for (const StudyFactor& f : study.factors) all *= static_cast<double>(f.size());
   const auto too_many = [&] {
     throw InputErrors({{{},
-                        fmt::format("this study has more than {} variants", most_variants),
+                        fmt::format("this study has more than {} variants: {:.3g}", most_variants, all),
                         "",
                         "vary less at a time, or draw by chance from what is varied"}});
   };
