@@ -12,16 +12,7 @@ fail() {
   echo "$1"
   failed=1
 }
-cat >slab.yaml <<'END'
-title: A slab
-section:
-  width: 100 mm
-  depth: 60 mm
-  shapes:
-    - {material: {conductivity: 0.5 W/mK, name: slab}, across: [0 mm, 100 mm], depth: [0 mm, 60 mm]}
-    - {material: {conductivity: 0.04 W/mK, name: filling}, across: [30 mm, 70 mm], depth: [10 mm, 50 mm]}
-air: {inside: {temperature: 20 °C}, outside: {temperature: 0 °C}}
-END
+cp "$root/tests/program/slab.yaml" .
 cat >study.yaml <<'END'
 title: Platten, à la "carte"
 base: slab.yaml
