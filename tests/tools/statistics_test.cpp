@@ -104,18 +104,15 @@ StudyTable drawn(std::size_t n_inputs, std::size_t n_rows, std::uint64_t seed, c
   return table_of(inputs, result);
 }
 
-std::vector<Levels> all_levels(const StudyTable& table) {
-  std::vector<Levels> all;
-  for (const std::size_t p : parameters_of(table)) all.push_back(levels_of(table, p));
-  return all;
-}
-
-/// Of all parameters, and the last column.
+/// Of all parts, and the last column.
 std::vector<Swing> swings_of(const StudyTable& table) {
-  const std::vector<Levels> levels = all_levels(table);
+  const Variation all = variation_of(table);
+  const std::vector<double>& y = table.numbers.back();
   std::vector<ParameterEffect> effects;
-  for (const Levels& one : levels) effects.push_back(effect_of(one, table.numbers.back()));
-  return one_at_a_time(parameters_of(table), levels, moves_of(levels), effects, table.numbers.back());
+  for (const VariedPart& part : all.parts)
+    effects.push_back(part.sampled && all.aliased ? effect_of_drawn(part.levels, y, all.crossing)
+                                                  : effect_of(part.levels, y));
+  return one_at_a_time(all, moves_of(all), effects, y);
 }
 
 FirstOrder index_of(const StudyTable& table, std::size_t parameter) {
@@ -287,19 +284,17 @@ TEST(Statistics, NineDrawsHaveNoIndices) {
 TEST(Statistics, EveryCombinationIsExact) {
   const StudyTable table =
       table_of({{"a", {0, 1, 2, 0, 1, 2}}, {"b", {0, 0, 0, 1, 1, 1}}}, {0, 1, 2, 10, 11, 12});
-  const std::vector<Levels> levels = all_levels(table);
-  ASSERT_TRUE(is_every_combination(levels, table.numbers.back()));
-  const FirstOrder a = first_order(levels[0], table.numbers.back(), true),
-                   b = first_order(levels[1], table.numbers.back(), true);
+  ASSERT_TRUE(is_every_combination(variation_of(table), table.numbers.back()));
+  const FirstOrder a = indices_of(table)[0], b = indices_of(table)[1];
   EXPECT_NEAR(a.index, (2.0 / 3.0) / (2.0 / 3.0 + 25.0), rounding);
   EXPECT_NEAR(a.index + b.index, 1.0, rounding);
   EXPECT_EQ(a.error, 0.0);
   StudyTable twice = table;
   twice.numbers[0][1] = 0.0;
-  EXPECT_FALSE(is_every_combination(all_levels(twice), twice.numbers.back()));
+  EXPECT_FALSE(is_every_combination(variation_of(twice), twice.numbers.back()));
   StudyTable failed = table;
   failed.numbers[2][3] = nan;
-  EXPECT_FALSE(is_every_combination(all_levels(failed), failed.numbers.back()));
+  EXPECT_FALSE(is_every_combination(variation_of(failed), failed.numbers.back()));
 }
 
 TEST(Statistics, NoIndexWhereNothingVaries) {
@@ -334,17 +329,17 @@ TEST(Statistics, OneAtATimeHoldsTheRestStill) {
       table_of({{"a", {2, 1, 4, 2, 2, 9}}, {"b", {5, 5, 5, 0, 7, 9}}}, {9, 7, 13, 4, 11, 1000});
   const auto swings = swings_of(table);
   ASSERT_EQ(swings.size(), 2U);
-  EXPECT_EQ(swings[0].parameter, 1U);  // 4 to 11, more than 7 to 13
+  EXPECT_EQ(swings[0].part, 1U);  // 4 to 11, more than 7 to 13
   EXPECT_NEAR(swings[0].at_from, 4.0, rounding);
   EXPECT_NEAR(swings[0].at_to, 11.0, rounding);
   EXPECT_EQ(swings[1].from, 1.0);
   EXPECT_EQ(swings[1].to, 4.0);
   EXPECT_NEAR(swings[1].at_to - swings[1].at_from, 6.0, rounding);
   EXPECT_TRUE(swings[0].all_else_still && swings[1].all_else_still);
-  EXPECT_FALSE(is_one_at_a_time(moves_of(all_levels(table))));
+  EXPECT_FALSE(is_one_at_a_time(moves_of(variation_of(table))));
   StudyTable singly = table;
   singly.numbers[0][5] = 2.0;
-  EXPECT_TRUE(is_one_at_a_time(moves_of(all_levels(singly))));
+  EXPECT_TRUE(is_one_at_a_time(moves_of(variation_of(singly))));
 }
 
 // Draws have no such rows: means of the outer stretches, of a fifth of [0, 1] each, 0.1 and 0.9 of the slope,
@@ -353,7 +348,7 @@ TEST(Statistics, OneAtATimeOfDrawsIsAMean) {
   const StudyTable table = drawn(2, 100, 5, [](const auto& x) { return 3.0 * x[0]; });
   const auto swings = swings_of(table);
   ASSERT_EQ(swings.size(), 2U);
-  EXPECT_EQ(swings[0].parameter, 0U);
+  EXPECT_EQ(swings[0].part, 0U);
   EXPECT_FALSE(swings[0].all_else_still);
   EXPECT_NEAR(swings[0].at_to - swings[0].at_from, 3.0 * 0.8, 4.0 * 3.0 * 0.2 / std::sqrt(120.0));
 }
@@ -363,7 +358,7 @@ TEST(Statistics, FillsAreRankedByTheirMeans) {
   table.columns.push_back({"fill", "", true, true});
   table.numbers.emplace_back();
   table.texts.push_back({"loose", "loose", "tight", "tight", "none"});
-  const auto ranked = ranked_combinations(table, parameters_of(table), 1);
+  const auto ranked = ranked_combinations(table, 1, reading_of(table, 1));
   ASSERT_EQ(ranked.size(), 2U);  // nothing was solved without a fill
   EXPECT_EQ(ranked[0].texts, std::vector<std::string>{"tight"});
   EXPECT_NEAR(ranked[0].result.mean, 1.5, rounding);

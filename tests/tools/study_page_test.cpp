@@ -264,8 +264,8 @@ TEST(StudyPage, TheNumbersOfARankAreThoseOfTheTable) {
   ASSERT_EQ(rows.size(), 13U);
   EXPECT_EQ(rows[1][0], evil);  // 0.31, the first row and the least
   EXPECT_EQ(rows[1][1], "");
-  EXPECT_EQ(std::stod(rows[1][3]), table.numbers[2][0]);
-  for (std::size_t i = 2; i < rows.size(); ++i) EXPECT_GE(std::stod(rows[i][3]), std::stod(rows[i - 1][3]));
+  EXPECT_EQ(std::stod(rows[1][4]), table.numbers[2][0]);
+  for (std::size_t i = 2; i < rows.size(); ++i) EXPECT_GE(std::stod(rows[i][4]), std::stod(rows[i - 1][4]));
 }
 
 TEST(StudyPage, AHistogramCountsEveryVariantOnce) {

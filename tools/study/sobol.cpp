@@ -181,20 +181,20 @@ std::vector<LevelDraws> by_level(const Levels& levels, const std::vector<double>
 
 }  // namespace
 
-bool is_every_combination(const std::vector<Levels>& levels, const std::vector<double>& result) {
+bool is_every_combination(const Variation& variation, const std::vector<double>& result) {
   std::size_t all = 1;
-  for (const Levels& one : levels) {
-    if (one.count() == 0 || all > result.size()) return false;
-    all *= one.count();
+  for (const VariedPart& part : variation.parts) {
+    if (part.levels.count() == 0 || all > result.size()) return false;
+    all *= part.levels.count();
   }
-  if (levels.empty() || all != result.size()) return false;
+  if (variation.parts.empty() || all != result.size()) return false;
   std::vector<char> seen(all, 0);
   for (std::size_t row = 0; row < result.size(); ++row) {
     if (!std::isfinite(result[row])) return false;
     std::size_t place = 0;
-    for (const Levels& one : levels) {
-      if (one.of_row[row] == Levels::none) return false;
-      place = place * one.count() + one.of_row[row];
+    for (const VariedPart& part : variation.parts) {
+      if (part.levels.of_row[row] == Levels::none) return false;
+      place = place * part.levels.count() + part.levels.of_row[row];
     }
     if (seen[place] != 0) return false;
     seen[place] = 1;
@@ -283,13 +283,10 @@ FirstOrder first_order_of_listed(const Levels& levels, const std::vector<double>
 }
 
 std::vector<FirstOrder> first_orders_of(const Variation& variation, const std::vector<double>& result) {
-  std::vector<Levels> levels;
-  levels.reserve(variation.parts.size());
-  for (const VariedPart& part : variation.parts) levels.push_back(part.levels);
   const bool has_draws = variation.crossing.has_draws,
-             every = !has_draws && is_every_combination(levels, result);
+             every = !has_draws && is_every_combination(variation, result);
   std::vector<FirstOrder> all;
-  all.reserve(levels.size());
+  all.reserve(variation.parts.size());
   for (const VariedPart& part : variation.parts)
     all.push_back(!has_draws     ? first_order(part.levels, result, every)
                   : part.sampled ? first_order_of_drawn(part.levels, result, variation.crossing)

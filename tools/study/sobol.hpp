@@ -19,7 +19,7 @@ struct FirstOrder {
 
 /// True where every combination of the values of all parts is there, once, and was solved. Then nothing is
 /// left to chance, if nothing was drawn.
-bool is_every_combination(const std::vector<Levels>& levels, const std::vector<double>& result);
+bool is_every_combination(const Variation& variation, const std::vector<double>& result);
 
 /// From plain draws, whatever they were made for: the rows are put into classes of the parameter next to each
 /// other, and what varies within them is what the parameter does not explain [Plischke2013]. That variance is
