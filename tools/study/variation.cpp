@@ -1,5 +1,7 @@
 #include "tools/study/variation.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <numeric>
@@ -54,7 +56,9 @@ bool may_be_together(const StudyColumn& a, const StudyColumn& b) {
 std::string value_text(const StudyTable& table, std::size_t column, std::size_t row) {
   if (table.columns[column].is_text) return table.texts[column][row];
   const std::string& unit = table.columns[column].unit;
-  return number_text(table.numbers[column][row]) + (unit.empty() ? "" : " ") + unit;
+  const double number = table.numbers[column][row];
+  return fmt::format("{}{}{}{}", number < 0.0 ? "−" : "", number_text(std::abs(number)),
+                     unit.empty() ? "" : " ", unit);
 }
 
 VariedPart part_of(const StudyTable& table, const std::vector<std::size_t>& columns,

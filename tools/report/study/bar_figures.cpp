@@ -59,10 +59,13 @@ std::string stand_text(const Swing& swing, const StudyColumn& column, bool end) 
 std::string change_text(const Swing& s, const StudyColumn& result, const ResultReading& reading) {
   if (!std::isfinite(s.at_from)) return "too few draws to tell";
   const double change = s.at_to - s.at_from, unsure = 2.0 * s.error;
-  if (!(std::abs(change) > std::max(unsure, reading.within(s.at_from, s.at_to)))) return "none seen";
+  const bool seen = std::abs(change) > std::max(unsure, reading.within(s.at_from, s.at_to));
   const std::string unit = unit_of_change(result);
-  if (!(unsure > 0.0)) return signed_text(change, unit);
-  return with_unit(fmt::format("{} ± {}", signed_text(change, ""), fmt::format("{:.2g}", unsure)), unit);
+  if (!(unsure > 0.0)) return seen ? signed_text(change, unit) : "none seen";
+  const int decimals = std::clamp(1 - static_cast<int>(std::floor(std::log10(unsure))), 0, 9);
+  const std::string error = with_unit(fmt::format("± {}", fixed_number(unsure, decimals)), unit);
+  return seen ? fmt::format("{}{} {}", change > 0.0 ? "+" : "", fixed_number(change, decimals), error)
+              : fmt::format("none seen, {}", error);
 }
 
 /// "fill: foam to fibre", "spacing: 400 to 600 mm".

@@ -8,7 +8,7 @@ double write_row(Figure& figure, double y, const std::string& label, const std::
   constexpr double label_gap = 3.0;
   const double room = figure.width - (value.empty() ? 0.0 : figure_text_width(value) + label_gap);
   write(figure, {figure.width, y + 3.3}, Anchor::end, value, "value");
-  for (const std::string& line : figure_lines(label, room, 2))
+  for (const std::string& line : figure_lines(label, room, 3))
     write(figure, {0.0, y += 3.3}, Anchor::start, line);
   return y;
 }

@@ -4,6 +4,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <cstdlib>
 
@@ -32,6 +33,16 @@ struct TickLabel {
   std::string text;
   double left = 0.0, right = 0.0;
 };
+
+/// The last place before `end` where a line may end: at a space, or after a dot that parts the steps of a
+/// path; 0 where there is none.
+std::size_t break_before(std::string_view text, std::size_t end) {
+  for (std::size_t at = end - 1; at > 1; --at) {
+    if (text[at] == ' ') return at;
+    if (text[at - 1] == '.' && std::isalpha(static_cast<unsigned char>(text[at])) != 0) return at;
+  }
+  return 0;
+}
 
 bool begins_letter(char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }  // of UTF-8
 
@@ -71,12 +82,12 @@ std::vector<std::string> figure_lines(std::string_view text, double width_mm, st
     }
     std::size_t end = text.size();
     while (figure_text_width(text.substr(0, end)) > width_mm) {
-      const std::size_t space = text.rfind(' ', end - 1);
-      if (space == std::string_view::npos || space == 0) {  // one long word: to its end
+      const std::size_t before = break_before(text, end);
+      if (before == 0) {  // one long word: to its end
         end = std::min(text.find(' ', 1), text.size());
         break;
       }
-      end = space;
+      end = before;
     }
     lines.push_back(figure_fitted(text.substr(0, end), width_mm));
     text.remove_prefix(end);

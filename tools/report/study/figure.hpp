@@ -26,7 +26,7 @@ double figure_text_width(std::string_view text);
 /// As much of a text as keeps within a width, with an ellipsis where something was left out.
 std::string figure_fitted(std::string_view text, double width_mm);
 
-/// Broken at spaces into lines that keep within a width; the last is fitted where more is left over.
+/// Broken at spaces, and after the dots of paths, into lines that keep within a width; the last is fitted where more is left over.
 std::vector<std::string> figure_lines(std::string_view text, double width_mm, std::size_t most_lines);
 
 void write(Figure& figure, PaperPoint at, Anchor anchor, std::string_view text, std::string_view css = {});

@@ -84,7 +84,7 @@ StudyFigure shares_figure(const StudyColumn& result, const std::vector<VarianceS
     add("left for what they do together", rest_value(rest), {std::max(0.0, rest.index), rest.error, 0},
         "open");
   draw_axis_below(figure, x, 0.0, y, "share of the variance, first order");
-  draw_line(figure, "axis", {x.at(0.0), 0.0}, {x.at(0.0), y});
+  if (x.low < 0.0) draw_line(figure, "edge", {x.at(0.0), 0.0}, {x.at(0.0), y});
   figure.body += rows.body;
   figure.height = y + axis_below;
   out.note = exact
