@@ -108,7 +108,7 @@ StudyFigure ranked_figure(const std::vector<StudyColumn>& texts, const StudyColu
   StudyFigure out{fmt::format("{}, ranked by {}, the {} (better) first", result.name, joined_texts(names),
                               reading.higher_is_better ? "highest" : "lowest")};
   Figure& figure = out.figure;
-  const std::size_t n = std::min(most_bar_rows, ranked.size());
+  std::size_t n = std::min(most_bar_rows, ranked.size());
   double least = ranked[0].result.low, greatest = ranked[0].result.high;
   for (std::size_t i = 0; i < n; ++i) {
     least = std::min({least, ranked[i].result.low, ranked[i].result.mean});
@@ -119,6 +119,7 @@ StudyFigure ranked_figure(const std::vector<StudyColumn>& texts, const StudyColu
   Figure rows{figure.width};
   double y = 0.0;
   for (std::size_t i = 0; i < n; ++i) {
+    if (y > tallest_rows) n = i + 1;
     const Spread& b = ranked[i].result;
     y = write_row(rows, y, fmt::format("{}. {}", ranked[i].rank, joined_texts(ranked[i].texts)),
                   rank_value(ranked[i], ranked[0], result, bars));
@@ -171,7 +172,10 @@ StudyFigure swings_figure(const std::vector<VariedPart>& parts, const StudyColum
   const PaperAxis x = axis_over(least, greatest, false, 1.0, figure.width - 1.0, 7);
   Figure rows{figure.width};
   double y = 0.0;
+  std::size_t shown = 0;
   for (const Swing& s : swings) {
+    if (y > tallest_rows) break;
+    ++shown;
     const bool marked = !still && !averaged && !s.all_else_still && std::isfinite(s.at_from);
     y = write_row(rows, y, swing_label(s, parts[s.part].column) + (marked ? " *" : ""),
                   change_text(s, result, reading));
@@ -202,6 +206,8 @@ StudyFigure swings_figure(const std::vector<VariedPart>& parts, const StudyColum
   if (std::any_of(swings.begin(), swings.end(), [](const Swing& s) { return s.error > 0.0; }))
     out.note += " ±: what few draws leave unsure, two standard errors.";
   out.note += equal_note(reading, "None is seen where both ends are");
+  if (shown < swings.size())
+    out.note += fmt::format(" The first {} of {}; all are in the data.", shown, swings.size());
   out.data = swings_data(parts, result, swings);
   return out;
 }

@@ -142,14 +142,17 @@ StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result
   constexpr double row_height = 5.6;
   StudyFigure out{fmt::format("{} by {}", result.name, parameter.name)};
   Figure& figure = out.figure;
-  const std::vector<EffectLevel> shown(
+  const std::vector<EffectLevel> first(
       effect.levels.begin(),
       effect.levels.begin() + static_cast<std::ptrdiff_t>(std::min(most_rows, effect.levels.size())));
-  const Extent e = extent_of(shown);
+  const Extent e = extent_of(first);
   const PaperAxis x = axis_over(e.least, e.greatest, false, 1.0, figure.width - 1.0, 7);
   Figure rows{figure.width};
   double y = 0.0;
-  for (const EffectLevel& level : shown) {
+  std::size_t shown = 0;
+  for (const EffectLevel& level : first) {
+    if (y > tallest_rows) break;
+    ++shown;
     const std::string label = level.text.empty() ? "(empty)" : level.text;
     for (const std::string& line : figure_lines(label, figure.width, 2))
       write(rows, {0.0, y += 3.3}, Anchor::start, line);
@@ -160,8 +163,8 @@ StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result
   figure.body += rows.body;
   figure.height = y + axis_below;
   out.note = "Line: 5 to 95 % of the variants; box: the middle half; stroke: median; dot: mean.";
-  if (shown.size() < effect.levels.size())
-    out.note += fmt::format(" The first {} of {}; all are in the data.", shown.size(), effect.levels.size());
+  if (shown < effect.levels.size())
+    out.note += fmt::format(" The first {} of {}; all are in the data.", shown, effect.levels.size());
   out.data = effect_data(parameter, result, effect);
   return out;
 }

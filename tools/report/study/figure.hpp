@@ -18,6 +18,8 @@ struct Figure {
 };
 
 inline constexpr double figure_lettering = 2.7;    ///< [mm]
+/// Where a figure of rows ends [mm]: with its axis, title and note it is still on one page of 252 mm.
+inline constexpr double tallest_rows = 190.0;
 inline constexpr double figure_line_height = 3.6;  ///< from one baseline to the next [mm]
 
 /// What a text takes in a figure [mm], a little generous: a browser's font is not ours.

@@ -73,9 +73,9 @@ StudyFigure shares_figure(const StudyColumn& result, const std::vector<VarianceS
     draw_share(rows, x, f, css, y + 0.9);
     y += 0.9 + bar_height + row_gap;
   };
-  const std::size_t n = std::min(most_bar_rows, shares.size());
-  for (std::size_t i = 0; i < n; ++i)
-    add(shares[i].name, share_value(shares[i].first_order), shares[i].first_order, "bar");
+  std::size_t n = 0;
+  for (; n < std::min(most_bar_rows, shares.size()) && y < tallest_rows; ++n)
+    add(shares[n].name, share_value(shares[n].first_order), shares[n].first_order, "bar");
   if (n < shares.size()) {
     const FirstOrder others = sum_of(shares, n);
     add(fmt::format("the other {} by themselves", shares.size() - n), share_value(others), others, "bar");
