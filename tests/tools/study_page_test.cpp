@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "tools/report/study/figure_data.hpp"
+#include "tools/report/study/figures.hpp"
 #include "tools/report/text.hpp"
 
 // The page is read back by pugixml: what stands where, and what its links hold.
@@ -339,6 +340,38 @@ TEST(StudyPage, NothingIsLeftIsNotLessThanNothing) {
   const std::string share = figure_text(read(page_of(nearly_equal())), "whose variance");
   EXPECT_NE(share.find("spacing with height\n"), std::string::npos) << share;
   EXPECT_EQ(share.find("−"), std::string::npos);
+}
+
+/// Whether a figure of two shares says so of what is left.
+std::string left_of(double a, double b, double error) {
+  const StudyFigure figure =
+      shares_figure({"U", "W/m2K", false, false}, {{"a", {a, error, 8}, nan}, {"b", {b, error, 8}, nan}});
+  const pugi::xml_document document = read("<svg>" + figure.figure.body + "</svg>");
+  return document.select_node("//text[.='left for what they do together']/preceding-sibling::text[1]")
+      .node()
+      .text()
+      .get();
+}
+
+// By hand: errors of 0.1 and 0.1 are 0.141 of their sum, 0.283 twice.
+TEST(StudyPage, LessThanNothingIsNeverLeft) {
+  EXPECT_EQ(left_of(0.6, 0.2, 0.0), "0.200");
+  EXPECT_EQ(left_of(0.6, 0.2, 0.1), "0.200 ± 0.283");
+  EXPECT_EQ(left_of(0.8, 0.4, 0.1), "0.000 ± 0.283");
+  EXPECT_EQ(left_of(0.9, 0.9, 0.1), "none: shares overlap");
+}
+
+// The line of an error goes on below 0, with a stroke where it ends: three strokes each, of one more there.
+TEST(StudyPage, TheErrorOfAShareIsNotCutAtNothing) {
+  const auto whiskers = [](double index) {
+    const StudyFigure figure = shares_figure({"U", "W/m2K", false, false},
+                                             {{"a", {0.5, 0.01, 8}, nan}, {"b", {index, 0.1, 8}, nan}});
+    const pugi::xml_document document = read("<svg>" + figure.figure.body + "</svg>");
+    return document.select_nodes("//path[@class='whisker']").size();
+  };
+  EXPECT_EQ(whiskers(0.4), 9U);   // a, b and what is left: from 0.2 to 0.6
+  EXPECT_EQ(whiskers(0.1), 9U);   // from -0.1
+  EXPECT_EQ(whiskers(-0.4), 8U);  // from -0.6, beyond the end of the axis
 }
 
 TEST(StudyPage, ListsOfTextsWithCommasArePartedOtherwise) {
