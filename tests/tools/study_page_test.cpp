@@ -1,5 +1,6 @@
 #include "tools/report/study/page.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -293,9 +294,12 @@ TEST(StudyPage, MovedSinglyThereAreNoShares) {
 
 std::string figure_text(const pugi::xml_document& document, const std::string& caption) {
   std::string all;
-  const std::string path = "//figure[contains(figcaption, '" + caption + "')]";
-  for (const pugi::xpath_node& text : document.select_nodes((path + "//svg//text | " + path + "//p").c_str()))
-    all += std::string(text.node().text().get()) + "\n";
+  const std::string path = fmt::format(
+      "//figure[contains(figcaption, '{0}')]//svg//text | //figure[contains(figcaption, '{0}')]//p", caption);
+  for (const pugi::xpath_node& text : document.select_nodes(path.c_str())) {
+    all += text.node().text().get();
+    all += '\n';
+  }
   return all;
 }
 

@@ -67,7 +67,7 @@ TEST(StudyReader, ColumnsTellWhatIsVariedTogetherAndWhatIsDrawn) {
       varied_columns(study_of("- {path: a, uniform: {from: 1 m, to: 2 m}}\n"
                               "- {paths: [b, c], rows: [[1 m, 2 m], [3 m, 4 m]]}\n"
                               "- {path: d, uniform: {from: 1 m, to: 2 m}}\n",
-                              "draws: 3"));
+                              "draws: 3\n"));
   ASSERT_EQ(columns.size(), 4U);  // what is listed stands before what is drawn
   EXPECT_TRUE(!columns[1].drawn && columns[0].factor && columns[0].factor == columns[1].factor);
   EXPECT_TRUE(columns[2].drawn && columns[3].drawn && columns[2].factor == columns[3].factor);
