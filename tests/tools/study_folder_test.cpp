@@ -84,6 +84,22 @@ TEST(StudyRows, ASealShowsWhatWasChanged) {
   EXPECT_EQ(sealed("123456789"), "123456789#cbf43926\n");
 }
 
+// A card of an older version does not tell what was drawn, and is read nevertheless.
+TEST(StudyFolder, ACardTellsWhatWasDrawn) {
+  const Scratch scratch;
+  StudyCard card = card_of(4);
+  open_folder(scratch.path / "old", card);
+  EXPECT_EQ(text_of(scratch.path / "old/study.json").find("factor"), std::string::npos);
+  EXPECT_FALSE(read_card(scratch.path / "old").columns[0].factor);
+  card.columns[0].factor = 7;
+  card.columns[0].drawn = true;
+  open_folder(scratch.path / "new", card);
+  const std::vector<StudyColumn> columns = read_card(scratch.path / "new").columns;
+  EXPECT_TRUE(columns[0].drawn);
+  EXPECT_EQ(columns[0].factor, 7U);
+  EXPECT_FALSE(columns[1].drawn || columns[1].factor || columns[2].drawn);
+}
+
 TEST(StudyFolder, ResultsAreInOrderWhateverTheOrderOfSolving) {
   const Scratch scratch;
   const StudyCard card = card_of(4);

@@ -62,6 +62,18 @@ TEST(StudyReader, ListsAndRangesAreCrossedTheLastOneFastest) {
   EXPECT_FALSE(columns[1].is_text);
 }
 
+TEST(StudyReader, ColumnsTellWhatIsVariedTogetherAndWhatIsDrawn) {
+  const std::vector<StudyColumn> columns =
+      varied_columns(study_of("- {path: a, uniform: {from: 1 m, to: 2 m}}\n"
+                              "- {paths: [b, c], rows: [[1 m, 2 m], [3 m, 4 m]]}\n"
+                              "- {path: d, uniform: {from: 1 m, to: 2 m}}\n",
+                              "draws: 3\n"));
+  ASSERT_EQ(columns.size(), 4U);  // what is listed stands before what is drawn
+  EXPECT_TRUE(!columns[1].drawn && columns[0].factor && columns[0].factor == columns[1].factor);
+  EXPECT_TRUE(columns[2].drawn && columns[3].drawn && columns[2].factor == columns[3].factor);
+  EXPECT_NE(columns[1].factor, columns[2].factor);
+}
+
 TEST(StudyReader, ARangeHasBothItsEnds) {
   EXPECT_EQ(all_cells(study_of("- {path: a, from: 0.1 m, to: 0.4 m, points: 4}")),
             (std::vector<Cells>{{"0.1"}, {"0.2"}, {"0.3"}, {"0.4"}}));  // in binary 0.1 + 0.2 is not 0.3

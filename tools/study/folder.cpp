@@ -25,8 +25,13 @@ namespace fs = std::filesystem;
 
 std::string card_text(const StudyCard& card) {
   nlohmann::ordered_json columns = nlohmann::json::array();
-  for (const StudyColumn& c : card.columns)
-    columns.push_back({{"name", c.name}, {"unit", c.unit}, {"varied", c.varied}, {"text", c.is_text}});
+  for (const StudyColumn& c : card.columns) {
+    nlohmann::ordered_json column{
+        {"name", c.name}, {"unit", c.unit}, {"varied", c.varied}, {"text", c.is_text}};
+    if (c.varied) column["drawn"] = c.drawn;
+    if (c.factor) column["factor"] = *c.factor;
+    columns.push_back(std::move(column));
+  }
   const nlohmann::ordered_json all{{"program", "coldbay"}, {"version", card.version},
                                    {"title", card.title},  {"inputs_sha256", card.inputs},
                                    {"variants", card.n},   {"columns", columns}};
@@ -57,8 +62,11 @@ StudyCard read_card(const fs::path& folder) {
     const auto all = nlohmann::json::parse(text);
     if (all.at("program") != "coldbay") throw OutputError("");
     StudyCard card{all.at("title"), all.at("version"), all.at("inputs_sha256"), all.at("variants"), {}};
-    for (const auto& c : all.at("columns"))
-      card.columns.push_back({c.at("name"), c.at("unit"), c.at("varied"), c.at("text")});
+    for (const auto& c : all.at("columns")) {
+      card.columns.push_back(
+          {c.at("name"), c.at("unit"), c.at("varied"), c.at("text"), c.value("drawn", false)});
+      if (c.contains("factor")) card.columns.back().factor = c.at("factor").get<std::size_t>();
+    }
     return card;
   } catch (const std::exception&) {
     throw OutputError(fmt::format("{}: this is not the card of a study", file.string()));

@@ -2,6 +2,7 @@
 
 #include <cstdio>
 #include <string>
+#include <vector>
 
 #include "tools/report/files.hpp"
 #include "tools/report/study/page.hpp"
@@ -20,10 +21,12 @@ constexpr std::uint64_t most_on_a_page = 100'000;
 
 /// study.html: what a researcher would plot first.
 void write_page(const fs::path& folder, const StudyCard& card) {
-  const std::string html =
-      study_html(read_study_results(folder), card.title.empty() ? folder.string() : card.title,
-                 {fmt::format("coldbay {}", card.version), fmt::format("inputs sha256 {}", card.inputs),
-                  fmt::format("{} variant{}", card.n, card.n == 1 ? "" : "s")});
+  const StudyTable table = read_study_results(folder);
+  std::vector<std::string> provenance{fmt::format("coldbay {}", card.version),
+                                      fmt::format("inputs sha256 {}", card.inputs)};
+  if (table.ids.size() < card.n)
+    provenance.push_back(fmt::format("the whole study is {} variants: not all are here", card.n));
+  const std::string html = study_html(table, card.title.empty() ? folder.string() : card.title, provenance);
   write_all(folder, {{"study.html", {html.begin(), html.end()}}}, is_study_page);
 }
 

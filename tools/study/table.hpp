@@ -1,6 +1,8 @@
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -12,6 +14,10 @@ struct StudyColumn {
   std::string unit;  ///< "m"; empty where there is none
   bool varied = false;
   bool is_text = false;
+  bool drawn = false;  ///< by chance: each draw has a value of it
+  /// Columns with the same number were varied step by step together, those drawn among them. Nothing where
+  /// that is not known, as in the folder of an older version.
+  std::optional<std::size_t> factor = {};
 };
 
 /// Rows in the order of the variants' numbers. Numbers are NaN where a variant failed.

@@ -151,9 +151,14 @@ std::uint64_t count_variants(const Study& study) {
 
 std::vector<StudyColumn> varied_columns(const Study& study) {
   std::vector<StudyColumn> columns;
-  for (const StudyFactor& f : study.factors) add_columns(f, columns);
+  for (std::size_t f = 0; f < study.factors.size(); ++f) {
+    const std::size_t before = columns.size();
+    add_columns(study.factors[f], columns);
+    for (std::size_t c = before; c < columns.size(); ++c) columns[c].factor = f;
+  }
   for (const StudyDraw& d : study.drawn)
-    columns.push_back({d.name.empty() ? d.paths[0].text : d.name, d.form.unit, true, false});
+    columns.push_back(
+        {d.name.empty() ? d.paths[0].text : d.name, d.form.unit, true, false, true, study.factors.size()});
   return columns;
 }
 

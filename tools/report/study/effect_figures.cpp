@@ -24,6 +24,9 @@ void append_band(std::vector<std::string>& row, const Spread& b) {
     row.push_back(full_number(x));
 }
 
+/// Two standard errors of the mean of few draws; 0 where there is none.
+double sureness(const EffectLevel& level) { return std::isfinite(level.unsure) ? 2.0 * level.unsure : 0.0; }
+
 /// Least and greatest of the bands.
 struct Extent {
   double least, greatest;
@@ -31,8 +34,9 @@ struct Extent {
 Extent extent_of(const std::vector<EffectLevel>& levels) {
   Extent e{levels.front().result.low, levels.front().result.high};
   for (const EffectLevel& level : levels) {
-    e.least = std::min({e.least, level.result.low, level.result.mean});
-    e.greatest = std::max({e.greatest, level.result.high, level.result.mean});
+    const double unsure = sureness(level);
+    e.least = std::min({e.least, level.result.low, level.result.mean - unsure});
+    e.greatest = std::max({e.greatest, level.result.high, level.result.mean + unsure});
   }
   return e;
 }
@@ -110,8 +114,15 @@ StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& resul
   means.reserve(levels.size());
   for (const EffectLevel& level : levels) means.push_back({x.at(level.middle), y.at(level.result.mean)});
   draw_path(figure, "line", path_of(means, false));
-  for (const PaperPoint& p : means) draw_dot(figure, "dot", p, 0.75);
-  write(figure, {0.0, 3.2}, Anchor::start, figure_fitted(name_with_unit(result), figure.width));
+  bool has_errors = false;
+  for (std::size_t i = 0; i < levels.size(); ++i) {
+    const double unsure = sureness(levels[i]), mean = levels[i].result.mean;
+    if (unsure > 0.0)
+      draw_line(figure, "whisker", {means[i].x, y.at(mean - unsure)}, {means[i].x, y.at(mean + unsure)});
+    has_errors = has_errors || unsure > 0.0;
+    draw_dot(figure, "dot", means[i], 0.75);
+  }
+  write_name(figure, {0.0, 3.2}, Anchor::start, name_with_unit(result), figure.width);
   figure.height = plot_top + plot_height + axis_below;
   if (banded)
     out.note =
@@ -119,6 +130,8 @@ StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& resul
             ? fmt::format("Line: mean of {} stretches of about as many variants; grey: 5 to 95 % of them.",
                           levels.size())
             : "Line: mean over all else that was varied; grey: 5 to 95 % of the variants.";
+  if (has_errors)
+    out.note += " Strokes: what few draws leave unsure of a mean, two standard errors either way.";
   out.data = effect_data(parameter, result, effect);
   return out;
 }
@@ -129,14 +142,17 @@ StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result
   constexpr double row_height = 5.6;
   StudyFigure out{fmt::format("{} by {}", result.name, parameter.name)};
   Figure& figure = out.figure;
-  const std::vector<EffectLevel> shown(
+  const std::vector<EffectLevel> first(
       effect.levels.begin(),
       effect.levels.begin() + static_cast<std::ptrdiff_t>(std::min(most_rows, effect.levels.size())));
-  const Extent e = extent_of(shown);
+  const Extent e = extent_of(first);
   const PaperAxis x = axis_over(e.least, e.greatest, false, 1.0, figure.width - 1.0, 7);
   Figure rows{figure.width};
   double y = 0.0;
-  for (const EffectLevel& level : shown) {
+  std::size_t shown = 0;
+  for (const EffectLevel& level : first) {
+    if (y > tallest_rows) break;
+    ++shown;
     const std::string label = level.text.empty() ? "(empty)" : level.text;
     for (const std::string& line : figure_lines(label, figure.width, 2))
       write(rows, {0.0, y += 3.3}, Anchor::start, line);
@@ -147,8 +163,8 @@ StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result
   figure.body += rows.body;
   figure.height = y + axis_below;
   out.note = "Line: 5 to 95 % of the variants; box: the middle half; stroke: median; dot: mean.";
-  if (shown.size() < effect.levels.size())
-    out.note += fmt::format(" The first {} of {}; all are in the data.", shown.size(), effect.levels.size());
+  if (shown < effect.levels.size())
+    out.note += fmt::format(" The first {} of {}; all are in the data.", shown, effect.levels.size());
   out.data = effect_data(parameter, result, effect);
   return out;
 }

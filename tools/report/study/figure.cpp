@@ -1,8 +1,10 @@
 #include "tools/report/study/figure.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <cstdlib>
 
@@ -32,6 +34,37 @@ struct TickLabel {
   double left = 0.0, right = 0.0;
 };
 
+/// The last place before `end` where a line may end: at a space, or after a dot that parts the steps of a
+/// path; 0 where there is none.
+std::size_t break_before(std::string_view text, std::size_t end) {
+  for (std::size_t at = end - 1; at > 1; --at) {
+    if (text[at] == ' ') return at;
+    if (text[at - 1] == '.' && std::isalpha(static_cast<unsigned char>(text[at])) != 0) return at;
+  }
+  return 0;
+}
+
+bool begins_letter(char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }  // of UTF-8
+
+/// Less and less of the middle of what stands before the unit, an ellipsis in its place.
+std::string without_middle(std::string_view name, double width_mm) {
+  if (figure_text_width(name) <= width_mm) return std::string(name);
+  const std::size_t unit = name.ends_with(']') ? name.rfind(" [") : std::string_view::npos;
+  const std::string_view before = name.substr(0, unit),
+                         after = unit == std::string_view::npos ? "" : name.substr(unit);
+  std::size_t head = before.size() / 2, tail = head;
+  std::string shown;
+  while (head > 0 && tail < before.size()) {
+    do --head;
+    while (head > 0 && !begins_letter(before[head]));
+    do ++tail;
+    while (tail < before.size() && !begins_letter(before[tail]));
+    shown = fmt::format("{}…{}{}", before.substr(0, head), before.substr(tail), after);
+    if (figure_text_width(shown) <= width_mm) return shown;
+  }
+  return figure_fitted(name, width_mm);
+}
+
 }  // namespace
 
 double figure_text_width(std::string_view text) { return lettering_width(text) * per_lettering; }
@@ -49,12 +82,12 @@ std::vector<std::string> figure_lines(std::string_view text, double width_mm, st
     }
     std::size_t end = text.size();
     while (figure_text_width(text.substr(0, end)) > width_mm) {
-      const std::size_t space = text.rfind(' ', end - 1);
-      if (space == std::string_view::npos || space == 0) {  // one long word: to its end
+      const std::size_t before = break_before(text, end);
+      if (before == 0) {  // one long word: to its end
         end = std::min(text.find(' ', 1), text.size());
         break;
       }
-      end = space;
+      end = before;
     }
     lines.push_back(figure_fitted(text.substr(0, end), width_mm));
     text.remove_prefix(end);
@@ -70,6 +103,14 @@ void write(Figure& figure, PaperPoint at, Anchor anchor, std::string_view text, 
   if (anchor == Anchor::end) figure.body += " text-anchor=\"end\"";
   if (!css.empty()) figure.body += fmt::format(" class=\"{}\"", css);
   figure.body += '>' + escaped(text) + "</text>";
+}
+
+void write_name(Figure& figure, PaperPoint at, Anchor anchor, std::string_view name, double width_mm) {
+  const std::string shown = without_middle(name, width_mm);
+  write(figure, at, anchor, shown);
+  if (shown == name) return;
+  constexpr std::string_view end = "</text>";
+  figure.body.insert(figure.body.size() - end.size(), "<title>" + escaped(name) + "</title>");
 }
 
 void draw_path(Figure& figure, std::string_view css, std::string_view path) {
@@ -131,6 +172,13 @@ std::string shown_number(double value) {
   return short_number(value, std::clamp(3 - magnitude, 0, 7));
 }
 
+std::string joined_texts(const std::vector<std::string>& texts) {
+  const bool has_comma = std::any_of(texts.begin(), texts.end(), [](const std::string& text) {
+    return text.find(',') != std::string::npos;
+  });
+  return fmt::format("{}", fmt::join(texts, has_comma ? "; " : ", "));
+}
+
 std::string grouped(std::size_t n) {
   const std::string digits = fmt::format("{}", n);
   std::string text;
@@ -163,10 +211,9 @@ void draw_axis_below(Figure& figure, const PaperAxis& axis, double from, double 
     write(figure, {0.5 * (labels[i].left + labels[i].right), to + 3.9}, Anchor::middle, labels[i].text,
           "tick");
   draw_line(figure, "axis", {axis.start, to}, {axis.end, to});
-  const std::string shown = figure_fitted(name, figure.width);
-  const double half = 0.5 * figure_text_width(shown);
+  const double half = 0.5 * std::min(figure.width, figure_text_width(name));
   const double middle = std::clamp(0.5 * (axis.start + axis.end), half, std::max(half, figure.width - half));
-  write(figure, {middle, to + 7.9}, Anchor::middle, shown);
+  write_name(figure, {middle, to + 7.9}, Anchor::middle, name, figure.width);
 }
 
 double axis_left_width(const PaperAxis& axis) {

@@ -18,6 +18,8 @@ struct Figure {
 };
 
 inline constexpr double figure_lettering = 2.7;    ///< [mm]
+/// Where a figure of rows ends [mm]: with its axis, title and note it is still on one page of 252 mm.
+inline constexpr double tallest_rows = 190.0;
 inline constexpr double figure_line_height = 3.6;  ///< from one baseline to the next [mm]
 
 /// What a text takes in a figure [mm], a little generous: a browser's font is not ours.
@@ -26,10 +28,14 @@ double figure_text_width(std::string_view text);
 /// As much of a text as keeps within a width, with an ellipsis where something was left out.
 std::string figure_fitted(std::string_view text, double width_mm);
 
-/// Broken at spaces into lines that keep within a width; the last is fitted where more is left over.
+/// Broken at spaces, and after the dots of paths, into lines that keep within a width; the last is fitted where more is left over.
 std::vector<std::string> figure_lines(std::string_view text, double width_mm, std::size_t most_lines);
 
 void write(Figure& figure, PaperPoint at, Anchor anchor, std::string_view text, std::string_view css = {});
+
+/// The name of an axis, with its unit in brackets at the end: where it is too long it is shortened in the
+/// middle, the unit stays, and the whole of it is told where somebody points at it.
+void write_name(Figure& figure, PaperPoint at, Anchor anchor, std::string_view name, double width_mm);
 void draw_path(Figure& figure, std::string_view css, std::string_view path);
 void draw_line(Figure& figure, std::string_view css, PaperPoint from, PaperPoint to);
 void draw_box(Figure& figure, std::string_view css, const PaperBox& box);
@@ -53,6 +59,9 @@ PaperAxis axis_over(double least, double greatest, bool from_zero, double start,
 /// "0.35", "−12", "1.2e−7": as a tick says it, and to four digits.
 std::string tick_text(const Ticks& ticks, double value);
 std::string shown_number(double value);
+
+/// Texts one after the other, parted by ", ", or by "; " where one of them has a comma itself.
+std::string joined_texts(const std::vector<std::string>& texts);
 
 /// "100,000"
 std::string grouped(std::size_t n);

@@ -1,14 +1,17 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "tools/report/study/figure.hpp"
 #include "tools/report/study/figure_data.hpp"
 #include "tools/study/effects.hpp"
+#include "tools/study/result_reading.hpp"
 #include "tools/study/sobol.hpp"
 #include "tools/study/statistics.hpp"
 #include "tools/study/table.hpp"
+#include "tools/study/variation.hpp"
 
 namespace coldbay {
 
@@ -29,15 +32,17 @@ StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& resul
 StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result,
                          const ParameterEffect& effect);
 
-/// Combinations of the texts with bars by their means, the least first, and the 5 to 95 % band on each.
+/// Combinations of the texts with bars by their means, the better first, and the 5 to 95 % band on each.
 StudyFigure ranked_figure(const std::vector<StudyColumn>& texts, const StudyColumn& result,
-                          const std::vector<Combination>& ranked);
+                          const std::vector<Combination>& ranked, const ResultReading& reading);
 
-/// What each parameter does by itself, from an open ring where it begins to a dot where it ends.
-StudyFigure swings_figure(const std::vector<StudyColumn>& columns, const StudyColumn& result,
-                          const std::vector<Swing>& swings);
+/// What each part does by itself, from an open ring where it begins to a dot where it ends. At least one
+/// swing. `held` says where all else stands: "fill fibre, depth 140 mm"; empty where nothing is held.
+StudyFigure swings_figure(const std::vector<VariedPart>& parts, const StudyColumn& result,
+                          const std::vector<Swing>& swings, const ResultReading& reading,
+                          std::string_view held);
 
-/// One parameter's part in the variance of a result.
+/// The share of one part in the variance of a result.
 struct VarianceShare {
   std::string name;
   FirstOrder first_order;

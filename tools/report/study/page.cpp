@@ -1,9 +1,9 @@
 #include "tools/report/study/page.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <map>
 #include <string_view>
@@ -41,6 +41,23 @@ StudyTable solved_rows(const StudyTable& table) {
   return solved;
 }
 
+/// A name that may break after its dots and before and after its brackets, and not in the middle of a word.
+std::string with_breaks(std::string_view name) {
+  std::string out;
+  const auto is_word = [&](std::size_t i) {
+    return i < name.size() && std::isalpha(static_cast<unsigned char>(name[i])) != 0;
+  };
+  std::size_t from = 0;
+  for (std::size_t i = 1; i < name.size(); ++i) {
+    const bool after_dot = name[i - 1] == '.' && is_word(i), before = name[i] == '[' && name[i - 1] != ' ',
+               after = name[i - 1] == ']' && name[i] != ' ' && name[i] != '.';
+    if (!after_dot && !before && !after) continue;
+    out += escaped(name.substr(from, i - from)) + "<wbr/>";
+    from = i;
+  }
+  return out + escaped(name.substr(from));
+}
+
 /// "0.3 to 0.6, 4 values", "loose, tight", "the same in all: 0.14".
 std::string values_text(const StudyTable& table, std::size_t column) {
   constexpr std::size_t most_named = 6;
@@ -51,10 +68,10 @@ std::string values_text(const StudyTable& table, std::size_t column) {
   for (std::size_t i = 0; names.empty() && i < n && n <= most_named; ++i)
     for (const double v : levels.numbers) names.push_back(shown_number(v));
   if (n == 1) return "the same in all: " + names.front();
-  if (n <= most_named) return fmt::format("{}", fmt::join(names, ", "));
+  if (n <= most_named) return joined_texts(names);
   if (!levels.texts.empty()) {
     names.resize(most_named);
-    return fmt::format("{} and {} more", fmt::join(names, ", "), grouped(n - most_named));
+    return fmt::format("{} and {} more", joined_texts(names), grouped(n - most_named));
   }
   return fmt::format("{} to {}, {} values", shown_number(levels.numbers.front()),
                      shown_number(levels.numbers.back()), grouped(n));
@@ -65,7 +82,7 @@ std::string varied_markup(const StudyTable& table) {
   for (std::size_t c = 0; c < table.columns.size(); ++c)
     if (table.columns[c].varied)
       rows += fmt::format("<tr><th>{}</th><td class=\"name\">{}</td></tr>\n",
-                          escaped(name_with_unit(table.columns[c])), escaped(values_text(table, c)));
+                          with_breaks(name_with_unit(table.columns[c])), escaped(values_text(table, c)));
   if (rows.empty()) return "";
   return "<table class=\"plain\"><caption>What was varied</caption><tbody>" + rows + "</tbody></table>\n";
 }
@@ -74,7 +91,7 @@ std::string results_markup(const StudyTable& solved) {
   std::string rows;
   for (const std::size_t c : results_of(solved)) {
     const Spread b = spread_of(solved.numbers[c]);
-    rows += fmt::format("<tr><th>{}</th>", escaped(name_with_unit(solved.columns[c])));
+    rows += fmt::format("<tr><th>{}</th>", with_breaks(name_with_unit(solved.columns[c])));
     if (b.n == 0 || b.least == b.greatest) {
       rows += fmt::format("<td class=\"name\" colspan=\"6\">{}</td></tr>\n",
                           b.n == 0 ? "no variant has it" : "the same in all: " + shown_number(b.least));
@@ -94,7 +111,7 @@ std::string results_markup(const StudyTable& solved) {
 std::string figure_markup(StudyFigure figure, std::size_t number) {
   figure.data.file = fmt::format("figure-{}.csv", number);
   std::string out =
-      fmt::format("<figure><figcaption><b>{}.</b> {}</figcaption>\n", number, escaped(figure.title));
+      fmt::format("<figure><figcaption><b>{}.</b> {}</figcaption>\n", number, with_breaks(figure.title));
   out += svg_of(figure.figure, figure.title);
   if (!figure.note.empty()) out += fmt::format("<p class=\"note\">{}</p>\n", escaped(figure.note));
   out += data_markup(figure.data);
@@ -139,12 +156,23 @@ std::string failures_markup(const StudyTable& table) {
 
 std::string left_out_text(const StudyView& view) {
   std::string out;
-  if (view.results.size() > most_results)
-    out += fmt::format("Figures are of the first {} of {} results. ", most_results, view.results.size());
-  if (view.parameters.size() > most_effects)
+  const Variation& all = view.variation;
+  if (!view.left_out.empty()) {
+    std::vector<std::string> names;
+    names.reserve(view.left_out.size());
+    for (const std::size_t c : view.left_out) names.push_back(view.table->columns[c].name);
+    const std::size_t most_named = 12, n = names.size();
+    if (n > most_named) names.resize(most_named);
+    out += fmt::format("There are no figures of {}{}. ", joined_texts(names),
+                       n > most_named ? fmt::format(" and {} results more", n - most_named) : "");
+  }
+  if (all.parts.size() > most_effects)
     out += fmt::format(
-        "Of each result the effects of the {} parameters with the greatest shares are drawn, of {}.",
-        most_effects, view.parameters.size());
+        "Of each result the effects of the {} parameters with the greatest shares are drawn, of {}. ",
+        most_effects, all.parts.size());
+  constexpr std::size_t fewest_draws = 10;  // see effect_of_drawn() and first_order_of_drawn()
+  if (all.crossing.has_draws && all.crossing.draws < fewest_draws)
+    out += fmt::format("{} draws are too few to tell what each parameter does.", all.crossing.draws);
   return out;
 }
 
@@ -157,9 +185,12 @@ constexpr std::string_view how_to_read =
     "variants is.</li>"
     "<li>A first-order index is the share of a result's variance that goes with one parameter alone. It "
     "needs "
-    "parameters that vary independently of each other; of parameters varied together each has the index of "
-    "both. "
-    "A little below zero is zero.</li>"
+    "parameters that vary independently of each other; those that no row moves one without the other have "
+    "one "
+    "bar. "
+    "What lies within two standard errors of zero may be nothing. Of what was drawn it is counted by draws: "
+    "a "
+    "draw that was solved in many combinations of the rest is one draw.</li>"
     "<li>All of it is of a model of a wall. A wall that was built may differ in what no variant varied.</li>"
     "</ul></section>\n";
 
@@ -190,11 +221,11 @@ std::string study_html(const StudyTable& table, const std::string& title,
   const std::string left_out = left_out_text(view);
   if (!left_out.empty()) out += tag("p", left_out);
   std::size_t number = 0;
-  for (std::size_t r = 0; r < std::min(view.results.size(), most_results); ++r) {
+  for (std::size_t r = 0; r < view.results.size(); ++r) {
     std::vector<StudyFigure> figures = figures_of(view, view.results[r]);
     if (figures.empty()) continue;
     out += "<section>";
-    out += tag("h2", name_with_unit(solved.columns[view.results[r]]));
+    out += fmt::format("<h2>{}</h2>\n", with_breaks(name_with_unit(solved.columns[view.results[r]])));
     out += "<div class=\"figures\">\n";
     for (StudyFigure& figure : figures) out += figure_markup(std::move(figure), ++number);
     out += "</div></section>\n";

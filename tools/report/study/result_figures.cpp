@@ -1,8 +1,13 @@
 #include "tools/report/study/result_figures.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <map>
 #include <numeric>
+#include <string>
 #include <utility>
 
 namespace coldbay {
@@ -25,15 +30,6 @@ double correlation_between(const StudyView& view, std::size_t a, std::size_t b) 
   return correlation_of(view.ranks[a], view.ranks[b]);
 }
 
-std::vector<FirstOrder> first_orders(const StudyView& view, std::size_t result) {
-  const std::vector<double>& y = view.table->numbers[result];
-  const bool every = is_every_combination(view.levels, y);
-  std::vector<FirstOrder> all;
-  all.reserve(view.levels.size());
-  for (const Levels& one : view.levels) all.push_back(first_order(one, y, every));
-  return all;
-}
-
 /// Which parameter goes first: that with the greatest share; unknown ones last, as the columns stand.
 std::vector<std::size_t> by_share(const std::vector<FirstOrder>& shares) {
   std::vector<std::size_t> order(shares.size());
@@ -48,18 +44,100 @@ std::vector<VarianceShare> shares_of(const StudyView& view, std::size_t result,
                                      const std::vector<FirstOrder>& all,
                                      const std::vector<std::size_t>& order) {
   std::vector<VarianceShare> shares;
-  for (const std::size_t p : order)
-    if (std::isfinite(all[p].index))
-      shares.push_back({view.table->columns[view.parameters[p]].name, all[p],
-                        correlation_between(view, view.parameters[p], result)});
+  for (const std::size_t p : order) {
+    if (!std::isfinite(all[p].index)) continue;
+    const VariedPart& part = view.variation.parts[p];
+    shares.push_back({part.column.name, all[p],
+                      part.columns.size() == 1 ? correlation_between(view, part.columns[0], result)
+                                               : std::numeric_limits<double>::quiet_NaN()});
+  }
   return shares;
 }
 
-std::vector<StudyColumn> text_columns(const StudyView& view) {
+std::vector<StudyColumn> text_columns(const StudyTable& table) {
   std::vector<StudyColumn> columns;
-  for (const std::size_t p : view.parameters)
-    if (view.table->columns[p].is_text) columns.push_back(view.table->columns[p]);
+  for (const std::size_t p : parameters_of(table))
+    if (table.columns[p].is_text) columns.push_back(table.columns[p]);
   return columns;
+}
+
+/// Where each part stands while another one moves: "fill fibre, depth 140 mm".
+std::string held_text(const StudyView& view) {
+  constexpr std::size_t most_named = 12;
+  std::vector<std::string> held;
+  for (std::size_t p = 0; p < std::min(most_named, view.variation.parts.size()); ++p) {
+    const VariedPart& part = view.variation.parts[p];
+    const std::size_t at = view.moves.middles[p];
+    std::string text = part.column.name + " ";
+    text += part.column.is_text ? part.levels.texts[at] : shown_number(part.levels.numbers[at]);
+    if (!part.column.unit.empty()) text += " " + part.column.unit;
+    held.push_back(std::move(text));
+  }
+  std::string text = joined_texts(held);
+  if (held.size() < view.variation.parts.size())
+    text += fmt::format(" and {} more", view.variation.parts.size() - held.size());
+  return text;
+}
+
+/// How a result goes with each part.
+std::vector<ParameterEffect> effects_of(const StudyView& view, const std::vector<double>& result) {
+  const Variation& all = view.variation;
+  const bool singly = is_one_at_a_time(view.moves);
+  std::vector<ParameterEffect> effects;
+  effects.reserve(all.parts.size());
+  for (std::size_t p = 0; p < all.parts.size(); ++p) {
+    const VariedPart& part = all.parts[p];
+    if (singly)
+      effects.push_back(effect_of(part.levels, with_all_else_still(all, view.moves, p, result)));
+    else if (part.sampled && all.aliased)
+      effects.push_back(effect_of_drawn(part.levels, result, all.crossing));
+    else
+      effects.push_back(effect_of(part.levels, result));
+  }
+  return effects;
+}
+
+/// Of a part of one column, of several texts, or of several numbers: those each by its own values, for that
+/// no other column moves without it.
+std::vector<StudyFigure> effect_figures_of(const StudyView& view, std::size_t p, std::size_t result,
+                                           const ParameterEffect& effect) {
+  const StudyTable& table = *view.table;
+  const VariedPart& part = view.variation.parts[p];
+  const StudyColumn& column = table.columns[result];
+  std::vector<StudyFigure> figures;
+  if (effect.levels.empty()) return figures;
+  const bool numbers = std::none_of(part.columns.begin(), part.columns.end(),
+                                    [&](std::size_t c) { return table.columns[c].is_text; });
+  if (part.columns.size() == 1 || !numbers) {
+    figures.push_back(part.column.is_text ? boxes_figure(part.column, column, effect)
+                                          : effect_figure(part.column, column, effect));
+    return figures;
+  }
+  std::vector<double> of_part = table.numbers[result];
+  if (is_one_at_a_time(view.moves)) of_part = with_all_else_still(view.variation, view.moves, p, of_part);
+  for (const std::size_t c : part.columns) {
+    figures.push_back(effect_figure(table.columns[c], column, effect_of(levels_of(table, c), of_part)));
+    figures.back().note += fmt::format(" What does it is {}, which moved together.", part.column.name);
+  }
+  return figures;
+}
+
+/// The columns that have figures: see view_of().
+std::vector<std::size_t> first_results(const StudyTable& table, const std::vector<std::size_t>& results) {
+  std::map<std::string, std::size_t> of_kind;
+  std::vector<std::pair<std::size_t, std::size_t>> order;  // how many of its kind come before, and which
+  for (const std::size_t c : results) {
+    const std::string kind = kind_of_result(table.columns[c]);
+    const std::size_t before = of_kind[kind]++;
+    order.emplace_back(kind.starts_with("whole-wall") ? 0 : before + 1, c);
+  }
+  std::sort(order.begin(), order.end());
+  if (order.size() > most_results) order.resize(most_results);
+  std::vector<std::size_t> first;
+  first.reserve(order.size());
+  for (const auto& [before, column] : order) first.push_back(column);
+  std::sort(first.begin(), first.end());
+  return first;
 }
 
 /// The rows both columns have.
@@ -77,10 +155,12 @@ StudyFigure pair_of(const StudyView& view, std::size_t across, std::size_t up) {
 }  // namespace
 
 StudyView view_of(const StudyTable& solved) {
-  StudyView view{&solved, parameters_of(solved), results_of(solved), {}, {}, {}};
-  view.levels.reserve(view.parameters.size());
-  for (const std::size_t p : view.parameters) view.levels.push_back(levels_of(solved, p));
-  view.moves = moves_of(view.levels);
+  const std::vector<std::size_t> results = results_of(solved);
+  StudyView view{&solved, variation_of(solved), first_results(solved, results), {}, {}, {}};
+  for (const std::size_t c : results)
+    if (std::find(view.results.begin(), view.results.end(), c) == view.results.end())
+      view.left_out.push_back(c);
+  view.moves = moves_of(view.variation);
   view.ranks.resize(solved.columns.size());
   for (std::size_t c = 0; c < solved.columns.size(); ++c)
     if (!solved.columns[c].is_text) view.ranks[c] = ranks_of(solved.numbers[c]);
@@ -94,28 +174,28 @@ std::vector<StudyFigure> figures_of(const StudyView& view, std::size_t result) {
   const std::vector<double> values = values_of(table, result);
   if (values.empty() || is_constant(values)) return figures;
   figures.push_back(distribution_figure(column, values));
-  const std::vector<FirstOrder> first = first_orders(view, result);
+  const std::vector<double>& all = table.numbers[result];
+  const ResultReading reading = reading_of(table, result);
+  const std::vector<FirstOrder> first = first_orders_of(view.variation, all);
   const std::vector<std::size_t> order = by_share(first);
   std::vector<VarianceShare> shares = shares_of(view, result, first, order);
   const bool singly = is_one_at_a_time(view.moves);
   if (shares.size() > 1 && !singly) figures.push_back(shares_figure(column, shares));
-  const auto ranked = ranked_combinations(table, view.parameters, result);
-  if (ranked.size() > 1) figures.push_back(ranked_figure(text_columns(view), column, ranked));
-  const std::vector<double>& all = table.numbers[result];
-  std::vector<ParameterEffect> effects;
-  effects.reserve(view.levels.size());
-  for (std::size_t p = 0; p < view.levels.size(); ++p)
-    effects.push_back(
-        effect_of(view.levels[p], singly ? with_all_else_still(view.levels, view.moves, p, all) : all));
-  std::vector<Swing> swings = one_at_a_time(view.parameters, view.levels, view.moves, effects, all);
+  const auto ranked = ranked_combinations(table, result, reading);
+  if (ranked.size() > 1) figures.push_back(ranked_figure(text_columns(table), column, ranked, reading));
+  const std::vector<ParameterEffect> effects = effects_of(view, all);
+  std::vector<Swing> swings = one_at_a_time(view.variation, view.moves, effects, all);
   if (swings.size() > most_bars) swings.resize(most_bars);
-  if (!swings.empty()) figures.push_back(swings_figure(table.columns, column, swings));
+  if (!swings.empty() && std::isfinite(swings.front().at_from))
+    figures.push_back(swings_figure(view.variation.parts, column, swings, reading, held_text(view)));
   for (std::size_t i = 0; i < std::min(order.size(), most_effects); ++i) {
-    const ParameterEffect& effect = effects[order[i]];
-    if (effect.levels.empty()) continue;
-    const StudyColumn& parameter = table.columns[view.parameters[order[i]]];
-    figures.push_back(parameter.is_text ? boxes_figure(parameter, column, effect)
-                                        : effect_figure(parameter, column, effect));
+    const std::size_t p = order[i];
+    std::vector<StudyFigure> some = effect_figures_of(view, p, result, effects[p]);
+    const bool by_chance = !singly && first[p].index <= 2.0 * first[p].error && first[p].error > 0.0;
+    for (StudyFigure& figure : some) {
+      if (by_chance) figure.note += " Its share of the variance is not told from nothing.";
+      figures.push_back(std::move(figure));
+    }
   }
   constexpr double tall = 110.0;  // [mm]: nothing fits below it on its page, so it goes last
   std::stable_partition(figures.begin(), figures.end(),
@@ -124,13 +204,13 @@ std::vector<StudyFigure> figures_of(const StudyView& view, std::size_t result) {
 }
 
 std::vector<StudyFigure> pairs_of(const StudyView& view) {
-  const std::size_t n_results = std::min(view.results.size(), most_results);
+  const std::size_t n_results = view.results.size();
   std::vector<StudyFigure> figures;
   if (n_results == 0) return figures;
   const std::size_t most = std::min<std::size_t>(6, std::max<std::size_t>(1, 18 / n_results));
   for (std::size_t r = 0; r < n_results; ++r) {
     std::vector<std::pair<double, std::size_t>> close;
-    for (const std::size_t p : view.parameters)
+    for (const std::size_t p : parameters_of(*view.table))
       if (!view.table->columns[p].is_text) {
         const double c = std::abs(correlation_between(view, p, view.results[r]));
         if (std::isfinite(c)) close.emplace_back(c, p);

@@ -12,11 +12,13 @@ namespace coldbay {
 /// A study's rows that were solved, and what is found once for all figures. Borrows the table.
 struct StudyView {
   const StudyTable* table = nullptr;
-  std::vector<std::size_t> parameters, results;  ///< columns
-  std::vector<Levels> levels;                    ///< of the parameters
+  Variation variation;
+  std::vector<std::size_t> results, left_out;  ///< columns: those that have figures, and those that have none
   Moves moves;
   std::vector<std::vector<double>> ranks;  ///< by column; empty for texts
 };
+/// Figures are of up to most_results results: first those of the whole wall and one of every kind that was
+/// kept, then those of a second section, and so on; they stand as the columns do.
 StudyView view_of(const StudyTable& solved);
 
 /// How many figures of a kind a page has at most.

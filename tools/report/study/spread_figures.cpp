@@ -185,7 +185,7 @@ StudyFigure pair_figure(const StudyColumn& across, const StudyColumn& up, const 
     for (std::size_t i = 0; i < x.size(); ++i)
       out.data.rows.push_back({full_number(x[i]), full_number(y[i])});
   }
-  write(figure, {0.0, 3.2}, Anchor::start, figure_fitted(name_with_unit(up), figure.width));
+  write_name(figure, {0.0, 3.2}, Anchor::start, name_with_unit(up), figure.width);
   figure.height = top + height + axis_below;
   return out;
 }
