@@ -48,16 +48,17 @@ ResultReading reading_of(const StudyTable& table, std::size_t result) {
     reading.absolute = 2.0 * u;
     reading.equal = fmt::format("no further apart than twice their mean uncertainty, {:.2g} {}",
                                 reading.absolute, column.unit);
-  } else if (column.unit == "°C" || column.unit == "K") {
-    reading.absolute = of_surface;
-    reading.equal = "no further apart than 0.01 K";
+  } else if (column.unit == "°C" || column.unit == "K" || column.unit == "°F") {
+    const bool metric = column.unit != "°F";
+    reading.absolute = metric ? of_surface : 1.8 * of_surface;
+    reading.equal = metric ? "no further apart than 0.01 K" : "no further apart than 0.018 °F";
   } else if (kind == "temperature factor") {
     reading.absolute = of_surface / across;
     reading.equal = "no further apart than 0.0005 (0.01 K in 20 K)";
   } else if (kind == "extra heat") {  // the ratio of two heats, in per cent
     reading.absolute = 100.0 * of_heat;
     reading.equal = "no further apart than 0.1 percentage points";
-  } else if (column.unit.starts_with("W") && kind != "whole-wall extra heat") {
+  } else if (kind != "whole-wall extra heat") {
     reading.relative = of_heat;
     reading.equal = "no further apart than 0.1 %";
   }
