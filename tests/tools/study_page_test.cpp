@@ -420,6 +420,26 @@ TEST(StudyPage, NoFigureIsTallerThanAPage) {
   }
 }
 
+TEST(StudyPage, PathsBreakAtTheirDots) {
+  EXPECT_EQ(figure_lines("section.shapes[1].material.conductivity: 0.4 to 0.6 W/mK", 40.0, 3),
+            (std::vector<std::string>{"section.shapes[1].material.", "conductivity: 0.4 to 0.6", "W/mK"}));
+  StudyTable table = draws(2, 1, 50);
+  table.columns[0].name = "wall.bays[2].batt";
+  EXPECT_NE(page_of(table).find("wall.<wbr/>bays<wbr/>[2].<wbr/>batt [W/(m2 K)]"), std::string::npos);
+}
+
+// Two results a thousandth of what is counted as equal apart stand side by side.
+TEST(StudyPage, WhatIsNotSeenIsNotDrawnLarge) {
+  const VariedPart part{{0}, {"x", "m", true, false}, {}, false};
+  Swing swing;
+  swing.at_from = 12.0;
+  swing.at_to = 12.00001;
+  const StudyColumn cold{"coldest surface", "°C", false, false};
+  const StudyFigure figure = swings_figure({part}, cold, {swing}, {0.0, 0.01, "", true}, "");
+  const pugi::xml_document document = read("<svg>" + figure.figure.body + "</svg>");
+  EXPECT_LT(document.select_node("//rect[@class='bar']").node().attribute("width").as_double(), 1.0);
+}
+
 TEST(StudyPage, ALongNameOfAnAxisKeepsItsUnitAndEnd) {
   StudyTable table = draws(2, 1, 50);
   table.columns[0].name = "wall.bays[2].layers[3].material.conductivity.of.the.first.and.last.gap";

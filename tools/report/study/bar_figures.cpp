@@ -161,7 +161,9 @@ StudyFigure swings_figure(const std::vector<VariedPart>& parts, const StudyColum
                           std::string_view held) {
   StudyFigure out{fmt::format("{}, one parameter at a time", result.name)};
   Figure& figure = out.figure;
-  double least = swings[0].at_from, greatest = least;
+  // An axis that is all of what counts as equal would show large changes where none is seen.
+  const double open = 2.0 * reading.within(swings[0].at_from, swings[0].at_to);
+  double least = 0.5 * (swings[0].at_from + swings[0].at_to) - open, greatest = least + 2.0 * open;
   bool still = true, averaged = true;
   for (const Swing& s : swings) {
     if (!std::isfinite(s.at_from)) continue;  // they are the last, and the first one is none
