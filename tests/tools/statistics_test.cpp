@@ -450,6 +450,11 @@ TEST(Statistics, WhatTheGridsLeaveUnsureIsEqual) {
   table.columns[0] = {"coldest surface", "°C", false, false};
   const ResultReading surface = reading_of(table, 0);
   EXPECT_TRUE(surface.higher_is_better && surface.is_equal(12.0, 12.009) && !surface.is_equal(12.0, 12.011));
+  table.columns[0] = {"coldest surface", "°F", false, false};
+  const ResultReading in_fahrenheit = reading_of(table, 0);
+  EXPECT_TRUE(in_fahrenheit.is_equal(53.6, 53.617) && !in_fahrenheit.is_equal(53.6, 53.619));
+  table.columns[0] = {"heat flow", "Btu/h·ft", false, false};
+  EXPECT_TRUE(reading_of(table, 0).is_equal(10.0, 10.009) && !reading_of(table, 0).is_equal(10.0, 10.011));
   EXPECT_EQ(ranked_combinations(table, 0, {})[0].texts[0], "a");
   EXPECT_EQ(ranked_combinations(table, 0, surface)[0].texts[0], "d");
   table.columns[0] = {"U, plan", "W/m2K", false, false};
