@@ -169,8 +169,8 @@ TEST(StudyFolder, AMillionRowsCollectInLittleMemory) {
   const long before = peak_memory();
   EXPECT_EQ(collect_study({scratch.path / "0", scratch.path / "1", scratch.path / "2"}, scratch.path / "all"),
             0);
-  // Three indices of 8 bytes a row, and windows of 256 KiB on four files: 26 MB; libnetcdf, 15 MB; half as much
-  // again for the heap. Had it held the rows themselves, 90 MB.
+  // Three indices of 8 bytes a row, and windows of 256 KiB on four files: 26 MB; libnetcdf, 15 MB; half as
+  // much again for the heap. Had it held the rows themselves, 90 MB.
   EXPECT_LT(peak_memory() - before, 60'000'000);
   EXPECT_GT(fs::file_size(scratch.path / "all/results.csv"), 80'000'000u);
 }

@@ -17,7 +17,7 @@ struct Figure {
   std::string body = {};
 };
 
-inline constexpr double figure_lettering = 2.7;    ///< [mm]
+inline constexpr double figure_lettering = 2.7;  ///< [mm]
 /// Where a figure of rows ends [mm]: with its axis, title and note it is still on one page of 252 mm.
 inline constexpr double tallest_rows = 190.0;
 inline constexpr double figure_line_height = 3.6;  ///< from one baseline to the next [mm]
@@ -28,7 +28,8 @@ double figure_text_width(std::string_view text);
 /// As much of a text as keeps within a width, with an ellipsis where something was left out.
 std::string figure_fitted(std::string_view text, double width_mm);
 
-/// Broken at spaces, and after the dots of paths, into lines that keep within a width; the last is fitted where more is left over.
+/// Broken at spaces, and after the dots of paths, into lines that keep within a width; the last is fitted
+/// where more is left over.
 std::vector<std::string> figure_lines(std::string_view text, double width_mm, std::size_t most_lines);
 
 void write(Figure& figure, PaperPoint at, Anchor anchor, std::string_view text, std::string_view css = {});
