@@ -301,7 +301,8 @@ TEST(StudyPage, NoFigureIsTallerThanAPage) {
     table.texts[other].emplace_back(i % 2 == 0 ? "as it should be" : "as it was found by those who looked");
     table.numbers[U].push_back(0.3 + 0.01 * i);
   }
-  for (const pugi::xpath_node& svg : read(page_of(table)).select_nodes("//svg")) {
+  const auto page = read(page_of(table));  // it outlives its nodes
+  for (const pugi::xpath_node& svg : page.select_nodes("//svg")) {
     double x = 0.0, y = 0.0, width = 0.0, height = 0.0;
     ASSERT_EQ(
         std::sscanf(svg.node().attribute("viewBox").value(), "%lf %lf %lf %lf", &x, &y, &width, &height), 4);
