@@ -1,9 +1,12 @@
 #pragma once
 
 #include <fmt/format.h>
+#include <gtest/gtest.h>
 
+#include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <pugixml.hpp>
 #include <random>
 #include <string>
 #include <vector>
@@ -15,6 +18,16 @@
 // Studies made up for tests.
 
 namespace coldbay {
+
+/// The page of a study, which must be well-formed; nodes of it live as long as it does.
+inline pugi::xml_document read_page(const std::string& html) {
+  pugi::xml_document document;
+  const pugi::xml_parse_result result =
+      document.load_buffer(html.data(), html.size(), pugi::parse_default | pugi::parse_ws_pcdata_single);
+  EXPECT_TRUE(result) << result.description() << " at "
+                      << html.substr(static_cast<std::size_t>(result.offset), 80);
+  return document;
+}
 
 inline std::size_t add_numbers(StudyTable& table, const std::string& name, const std::string& unit,
                                bool varied) {

@@ -15,15 +15,6 @@ namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
-pugi::xml_document read(const std::string& html) {
-  pugi::xml_document document;
-  const pugi::xml_parse_result result =
-      document.load_buffer(html.data(), html.size(), pugi::parse_default | pugi::parse_ws_pcdata_single);
-  EXPECT_TRUE(result) << result.description() << " at "
-                      << html.substr(static_cast<std::size_t>(result.offset), 80);
-  return document;
-}
-
 std::string figure_text(const pugi::xml_document& document, const std::string& caption) {
   std::string all;
   const std::string path = fmt::format(
@@ -57,7 +48,7 @@ StudyTable nearly_equal() {
 }
 
 TEST(StudyFigures, SaysWhatIsHeldEqualAndBetter) {
-  const pugi::xml_document document = read(study_html(nearly_equal(), "", {}));
+  const pugi::xml_document document = read_page(study_html(nearly_equal(), "", {}));
   const std::string rank = figure_text(document, "ranked by fill, the highest (better) first");
   EXPECT_NE(rank.find("1. foam\n"), std::string::npos) << rank;
   EXPECT_NE(rank.find("2. fibre, cut narrow\n"), std::string::npos);
@@ -73,7 +64,7 @@ TEST(StudyFigures, SaysWhatIsHeldEqualAndBetter) {
 }
 
 TEST(StudyFigures, NothingIsLeftIsNotLessThanNothing) {
-  const std::string share = figure_text(read(study_html(nearly_equal(), "", {})), "whose variance");
+  const std::string share = figure_text(read_page(study_html(nearly_equal(), "", {})), "whose variance");
   EXPECT_NE(share.find("spacing with height\n"), std::string::npos) << share;
   EXPECT_EQ(share.find("−"), std::string::npos);
 }
@@ -82,7 +73,7 @@ TEST(StudyFigures, NothingIsLeftIsNotLessThanNothing) {
 std::string left_of(double a, double b, double error) {
   const StudyFigure figure =
       shares_figure({"U", "W/m2K", false, false}, {{"a", {a, error, 8}, nan}, {"b", {b, error, 8}, nan}});
-  const pugi::xml_document document = read("<svg>" + figure.figure.body + "</svg>");
+  const pugi::xml_document document = read_page("<svg>" + figure.figure.body + "</svg>");
   return document.select_node("//text[.='left for what they do together']/preceding-sibling::text[1]")
       .node()
       .text()
@@ -102,7 +93,7 @@ TEST(StudyFigures, TheErrorOfAShareIsNotCutAtNothing) {
   const auto whiskers = [](double index) {
     const StudyFigure figure = shares_figure({"U", "W/m2K", false, false},
                                              {{"a", {0.5, 0.01, 8}, nan}, {"b", {index, 0.1, 8}, nan}});
-    const pugi::xml_document document = read("<svg>" + figure.figure.body + "</svg>");
+    const pugi::xml_document document = read_page("<svg>" + figure.figure.body + "</svg>");
     return document.select_nodes("//path[@class='whisker']").size();
   };
   EXPECT_EQ(whiskers(0.4), 9U);   // a, b and what is left: from 0.2 to 0.6
@@ -111,7 +102,7 @@ TEST(StudyFigures, TheErrorOfAShareIsNotCutAtNothing) {
 }
 
 TEST(StudyFigures, ListsOfTextsWithCommasArePartedOtherwise) {
-  const pugi::xml_document document = read(study_html(nearly_equal(), "", {}));
+  const pugi::xml_document document = read_page(study_html(nearly_equal(), "", {}));
   EXPECT_STREQ(document.select_node("//td[contains(., 'foam')]").node().text().get(),
                "fibre; fibre, cut narrow; foam");
 }
@@ -124,7 +115,7 @@ TEST(StudyFigures, WhatIsNotSeenIsNotDrawnLarge) {
   swing.at_to = 12.00001;
   const StudyColumn cold{"coldest surface", "°C", false, false};
   const StudyFigure figure = swings_figure({part}, cold, {swing}, {0.0, 0.01, "", true}, "");
-  const pugi::xml_document document = read("<svg>" + figure.figure.body + "</svg>");
+  const pugi::xml_document document = read_page("<svg>" + figure.figure.body + "</svg>");
   EXPECT_LT(document.select_node("//rect[@class='bar']").node().attribute("width").as_double(), 1.0);
 }
 

@@ -112,15 +112,6 @@ StudyTable singly() {
   return table;
 }
 
-pugi::xml_document read(const std::string& html) {
-  pugi::xml_document document;
-  const pugi::xml_parse_result result =
-      document.load_buffer(html.data(), html.size(), pugi::parse_default | pugi::parse_ws_pcdata_single);
-  EXPECT_TRUE(result) << result.description() << " at "
-                      << html.substr(static_cast<std::size_t>(result.offset), 80);
-  return document;
-}
-
 std::string page_of(const StudyTable& table) {
   return study_html(table, "Title of " + evil, {"from a & b", evil});
 }
@@ -151,7 +142,7 @@ TEST(StudyPage, LabelsKeepApartAndInside) {
   std::size_t seen = 0;
   for (const StudyTable& table :
        {draws(3, 4, 200), draws(2, 2, 2500), fills(), troubles(), singly(), crowded()}) {
-    const pugi::xml_document document = read(page_of(table));
+    const pugi::xml_document document = read_page(page_of(table));
     for (const pugi::xpath_node& found : document.select_nodes("//svg")) {
       const pugi::xml_node svg = found.node();
       double zero_x = 0.0, zero_y = 0.0, width = 0.0, height = 0.0;
@@ -181,14 +172,17 @@ TEST(StudyPage, WordsAreWordsAndNothingRuns) {
   for (const StudyTable& table : {fills(), troubles()}) {
     const std::string html = page_of(table);
     EXPECT_EQ(html.find("<script"), std::string::npos);
-    const pugi::xml_document document = read(html);
+    const pugi::xml_document document = read_page(html);
     EXPECT_EQ(document.select_node("//title").node().text().get(), "Title of " + evil);
     EXPECT_EQ(document.select_node("//h1").node().text().get(), "Title of " + evil);
     EXPECT_EQ(document.select_node("//p[@class='where'][2]").node().text().get(), evil);
   }
-  EXPECT_EQ(
-      read(page_of(troubles())).select_node("//h2[.='Variants that failed']/..//td[3]").node().text().get(),
-      evil);
+  EXPECT_EQ(read_page(page_of(troubles()))
+                .select_node("//h2[.='Variants that failed']/..//td[3]")
+                .node()
+                .text()
+                .get(),
+            evil);
 }
 
 std::string decoded(const std::string& href) {
@@ -227,7 +221,7 @@ std::vector<std::vector<std::string>> read_csv(const std::string& text) {
 
 TEST(StudyPage, EveryFigureHasItsNumbers) {
   for (const StudyTable& table : {draws(3, 2, 200), fills(), singly()}) {
-    const pugi::xml_document document = read(page_of(table));
+    const pugi::xml_document document = read_page(page_of(table));
     const auto figures = document.select_nodes("//figure");
     ASSERT_GT(figures.size(), 4U);
     for (const pugi::xpath_node& figure : figures) {
@@ -241,7 +235,7 @@ TEST(StudyPage, EveryFigureHasItsNumbers) {
 
 TEST(StudyPage, TheNumbersOfARankAreThoseOfTheTable) {
   const StudyTable table = fills();
-  const pugi::xml_document document = read(page_of(table));
+  const pugi::xml_document document = read_page(page_of(table));
   const pugi::xml_node figure = document.select_node("//figure[contains(figcaption, 'ranked by')]").node();
   const auto rows = read_csv(decoded(figure.select_node(".//a").node().attribute("href").value()));
   ASSERT_EQ(rows.size(), 13U);
@@ -253,7 +247,7 @@ TEST(StudyPage, TheNumbersOfARankAreThoseOfTheTable) {
 
 TEST(StudyPage, AHistogramCountsEveryVariantOnce) {
   for (const std::size_t n : {1U, 7U, 200U, 2500U}) {
-    const pugi::xml_document document = read(page_of(draws(1, 1, n)));
+    const pugi::xml_document document = read_page(page_of(draws(1, 1, n)));
     const pugi::xml_node figure =
         document.select_node("//figure[contains(figcaption, 'all variants')]").node();
     if (n == 1) {
@@ -268,9 +262,9 @@ TEST(StudyPage, AHistogramCountsEveryVariantOnce) {
 }
 
 TEST(StudyPage, MovedSinglyThereAreNoShares) {
-  EXPECT_FALSE(read(page_of(singly())).select_node("//figure[contains(figcaption, 'whose variance')]"));
+  EXPECT_FALSE(read_page(page_of(singly())).select_node("//figure[contains(figcaption, 'whose variance')]"));
   EXPECT_TRUE(
-      read(page_of(draws(2, 1, 100))).select_node("//figure[contains(figcaption, 'whose variance')]"));
+      read_page(page_of(draws(2, 1, 100))).select_node("//figure[contains(figcaption, 'whose variance')]"));
 }
 
 TEST(StudyPage, EveryKindOfResultHasFiguresBeforeASecondSection) {
@@ -280,7 +274,7 @@ TEST(StudyPage, EveryKindOfResultHasFiguresBeforeASecondSection) {
                                        "coldest surface",   "whole-wall U"};
   for (std::size_t r = 0; r < 8; ++r) table.columns[2 + r].name = names[r];
   const std::string html = page_of(table);
-  const pugi::xml_document document = read(html);
+  const pugi::xml_document document = read_page(html);
   for (const char* name : {"U, plan 1", "U, plan 2", "heat flow, plan 1", "heat flow, plan 2",
                            "coldest surface", "whole-wall U"})
     EXPECT_TRUE(document.select_node(("//h2[starts-with(., '" + std::string(name) + " [')]").c_str()))
@@ -301,7 +295,7 @@ TEST(StudyPage, NoFigureIsTallerThanAPage) {
     table.texts[other].emplace_back(i % 2 == 0 ? "as it should be" : "as it was found by those who looked");
     table.numbers[U].push_back(0.3 + 0.01 * i);
   }
-  const auto page = read(page_of(table));  // it outlives its nodes
+  const auto page = read_page(page_of(table));  // it outlives its nodes
   for (const pugi::xpath_node& svg : page.select_nodes("//svg")) {
     double x = 0.0, y = 0.0, width = 0.0, height = 0.0;
     ASSERT_EQ(
@@ -321,7 +315,7 @@ TEST(StudyPage, PathsBreakAtTheirDots) {
 TEST(StudyPage, ALongNameOfAnAxisKeepsItsUnitAndEnd) {
   StudyTable table = draws(2, 1, 50);
   table.columns[0].name = "wall.bays[2].layers[3].material.conductivity.of.the.first.and.last.gap";
-  const pugi::xml_document document = read(page_of(table));
+  const pugi::xml_document document = read_page(page_of(table));
   const pugi::xml_node title = document.select_node("//svg//text/title").node();
   EXPECT_EQ(std::string(title.text().get()), table.columns[0].name + " [W/(m2 K)]");
   const std::string shown = title.parent().text().get();
@@ -331,9 +325,9 @@ TEST(StudyPage, ALongNameOfAnAxisKeepsItsUnitAndEnd) {
 TEST(StudyPage, NothingSolvedIsAPageToo) {
   StudyTable table = troubles();
   table.failed.assign(table.ids.size(), "no");
-  EXPECT_EQ(read(page_of(table)).select_nodes("//svg").size(), 0U);
+  EXPECT_EQ(read_page(page_of(table)).select_nodes("//svg").size(), 0U);
   StudyTable empty;
-  EXPECT_TRUE(read(page_of(empty)).select_node("//h1"));
+  EXPECT_TRUE(read_page(page_of(empty)).select_node("//h1"));
 }
 
 // More than anyone studies at once: sixteen parameters and nine results, in cells. The largest page there can

@@ -193,7 +193,7 @@ std::vector<StudyFigure> figures_of(const StudyView& view, std::size_t result) {
     std::vector<StudyFigure> some = effect_figures_of(view, p, result, effects[p]);
     const bool by_chance = !singly && first[p].index <= 2.0 * first[p].error && first[p].error > 0.0;
     for (StudyFigure& figure : some) {
-      if (by_chance) figure.note += " Its share of the variance is not told from nothing.";
+      if (by_chance) figure.note += " Its share of the variance cannot be told from nothing.";
       figures.push_back(std::move(figure));
     }
   }
