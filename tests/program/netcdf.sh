@@ -73,6 +73,20 @@ ncdump -v F_llung a/results.nc | grep -qF '"schmal \342\200\223 schr\303\244g"' 
   fail "a text is not what it was: $(ncdump -v F_llung a/results.nc | tail -n 14)"
 ncdump -v failed a/results.nc | grep -qF "$(tail -n 1 a/results.csv | tr -d '\r' | sed 's/.*,//' | cut -c1-20)" || fail "why a variant failed is not told"
 
+# More rows than are written at a time (8192): every one in its place.
+cat >many.yaml <<'END'
+base: slab.yaml
+vary: [{path: air.outside.temperature, from: -10 °C, to: 10 °C, points: 9001}]
+keep: [coldest surface]
+END
+"$coldbay" study many.yaml --out many >/dev/null 2>&1 || fail "many climates"
+many() { ncdump -p 9,9 -v "$1" many/results.nc | sed -n "/^ $1 =/,/;/p" | sed -e "s/^ $1 =//" -e 's/;//' | tr -d ' ' | tr ',' '\n' | sed '/^$/d'; }
+paste -d, <(many variant) <(many air_outside_temperature) <(many coldest_surface) <(tail -n +2 many/results.csv) | awk -F, '
+  function off(a, b) { return a - b > 1e-8 * (b < 0 ? -b : b) || b - a > 1e-8 * (b < 0 ? -b : b) }
+  $1 != $4 || off($2, $5) || off($3, $6) { print "row", NR, "is", $0; exit }
+  END { if (NR < 9001) print NR, "rows" }' >differ
+[ -s differ ] && fail "$(cat differ)"
+
 # Same bytes, one thread or two; what a process that is no more has left is removed.
 true & gone=$!
 wait
