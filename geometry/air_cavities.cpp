@@ -11,8 +11,6 @@
 namespace coldbay {
 namespace {
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 constexpr double throat = 0.002;  ///< a passage up to this wide parts two cavities [m]; [ISO10077] 6.3
 
 /// Share of each cell that is air [0, 1].

@@ -11,7 +11,6 @@ namespace {
 
 constexpr std::array every{Direction::depth, Direction::across, Direction::up};
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 std::size_t n(Direction d) { return static_cast<std::size_t>(d); }
 
 /// A face between two rows, or a way through fill, before those of the same two rows are taken together.

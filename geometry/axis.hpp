@@ -8,6 +8,9 @@ namespace coldbay {
 
 using Index = std::ptrdiff_t;
 
+/// The index as a subscript of a standard container.
+inline std::size_t at(Index i) { return static_cast<std::size_t>(i); }
+
 /// One axis of a tensor grid: n cells between n + 1 strictly increasing edges [m].
 /// If it exists, it is valid: the constructor throws ModelError otherwise.
 class Axis {

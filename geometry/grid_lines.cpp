@@ -1,6 +1,6 @@
 #include "geometry/grid_lines.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,6 @@
 #include "geometry/section_checks.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 

@@ -1,6 +1,6 @@
 #include "materials/air_properties.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 

@@ -15,6 +15,8 @@ struct AirProperties {
 /// and so wherever a moving layer has to agree with a still one [W/(m K)]; [ISO6946].
 inline constexpr double still_air_conductivity = 0.025;
 
+inline constexpr double gravity = 9.81;  ///< [m/s2]; between 9.78 and 9.83 over the earth
+
 /// Air at a temperature [degC], T in kelvin:
 ///
 ///   density        p / (R T), p = 101325 Pa, R = 287.05 J/(kg K)

@@ -1,6 +1,6 @@
 #include "materials/air_space.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

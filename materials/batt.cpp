@@ -1,6 +1,6 @@
 #include "materials/batt.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 

@@ -1,6 +1,6 @@
 #include "solver/forecast.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

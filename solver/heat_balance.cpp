@@ -1,6 +1,6 @@
 #include "solver/heat_balance.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 

@@ -1,6 +1,6 @@
 #include "tools/case_camera.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 #include "tools/catalogue.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -62,7 +62,7 @@ std::string pipes(const Case& c, const Outcome& o) {
   return out.empty() ? out : out + ".";
 }
 
-bool is_ours(const std::vector<std::uint8_t>& bytes) {
+bool is_of_catalogue(const std::vector<std::uint8_t>& bytes) {
   if (const auto software = png_text(bytes, "Software")) return software->starts_with("coldbay");
   return bytes.size() >= page_begins.size() &&
          std::equal(page_begins.begin(), page_begins.end(), bytes.begin());
@@ -159,8 +159,8 @@ void write_catalogue(const std::vector<SourceText>& sources, const Library& libr
     pictures.push_back({entries.back().name + ".png", entries.back().picture});
   }
   const std::string page = catalogue_page(entries, cases);
-  write_all(folder / "pictures", pictures, is_ours);
-  write_all(folder, {{"README.md", {page.begin(), page.end()}}}, is_ours);
+  write_all(folder / "pictures", pictures, is_of_catalogue);
+  write_all(folder, {{"README.md", {page.begin(), page.end()}}}, is_of_catalogue);
 }
 
 }  // namespace coldbay

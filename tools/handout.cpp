@@ -1,6 +1,6 @@
 #include "tools/handout.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <utility>
@@ -34,7 +34,7 @@ struct ReadCase {
 };
 
 /// How sure the heat of each bay is asked to be, as a share: a trainer tells per cents.
-constexpr double heat_within = 0.02;
+constexpr double heat_tolerance = 0.02;
 
 }  // namespace
 
@@ -66,7 +66,7 @@ int handout(const std::vector<std::string>& files, const MaterialsFile& material
   for (ReadCase& one : cases) {
     code = guarded(one.source, [&] {
       walls.push_back(handout_wall(std::move(one.c), provenance_of(one.source, materials), walls.size() + 1,
-                                   {style.within, heat_within}, show_progress));
+                                   {style.within, heat_tolerance}, show_progress));
       return exit_code::done;
     });
     if (code != exit_code::done) return code;

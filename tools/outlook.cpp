@@ -1,6 +1,7 @@
 #include "tools/outlook.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
+#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cmath>

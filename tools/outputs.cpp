@@ -1,6 +1,6 @@
 #include "tools/outputs.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -61,6 +61,8 @@ bool is_ours(const std::vector<std::uint8_t>& bytes) {
   return (bytes.size() >= begin.size() && std::equal(begin.begin(), begin.end(), bytes.begin())) ||
          is_map_file(bytes);
 }
+
+void say(const std::string& message) { std::fputs(message.c_str(), stderr); }
 
 void show_progress(const std::string& text) {
   if (isatty(STDERR_FILENO)) fmt::print(stderr, "\r\x1b[K{}", text);

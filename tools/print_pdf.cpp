@@ -1,7 +1,7 @@
 #include "tools/print_pdf.hpp"
 
 #include <fcntl.h>
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <signal.h>
 #include <spawn.h>
 #include <sys/wait.h>

@@ -1,6 +1,6 @@
 #include "tools/source_files.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cstdint>
 #include <cstdio>
@@ -14,8 +14,6 @@ namespace {
 constexpr std::uintmax_t largest_case = 4u << 20;
 
 }  // namespace
-
-void say(const std::string& message) { std::fputs(message.c_str(), stderr); }
 
 SourceText read_source(const std::string& name) {
   const auto fail = [&](const std::string& why) { throw InputErrors({{{}, why, "", ""}}); };

@@ -16,9 +16,6 @@
 
 namespace coldbay {
 
-/// To a person. Where not even that can be written there is nobody to tell, so it never fails.
-void say(const std::string& message);
-
 /// A whole file of at most 4 MiB. Throws InputErrors, told already, where it cannot be read.
 SourceText read_source(const std::string& name);
 

@@ -1,6 +1,6 @@
 #include "tools/start.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

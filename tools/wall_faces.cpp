@@ -1,6 +1,6 @@
 #include "tools/wall_faces.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

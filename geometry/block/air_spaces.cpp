@@ -14,8 +14,6 @@ namespace {
 constexpr double smallest_step = 0.002 * (1.0 + 1e-9);  ///< as geometry/air_pieces.cpp has it [m]
 constexpr double endless = std::numeric_limits<double>::infinity();
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// Air stretches of one place of the elevation that follow each other in depth.
 struct Stack {
   Index i, j, from, to;           // stretches [from, to) in depth

@@ -11,7 +11,6 @@ namespace coldbay {
 namespace {
 
 constexpr std::uint32_t bare = 0xffffffffu;
-constexpr std::size_t D = static_cast<std::size_t>(Direction::depth);
 
 bool is_round(const Piece& p) { return !std::holds_alternative<Rectangle>(p.outline); }
 
@@ -164,7 +163,8 @@ Block cut_out(const BuiltWall& wall, Span across) {
   leave_out_hidden_lines(b, of_round);
   refuse(b);
   if (wall.frame.to < end - merge_distance) {
-    b.sheathing = b.lines[D][nearest(b.lines[D], wall.frame.to)];
+    const std::vector<double>& lines = b.lines[static_cast<std::size_t>(Direction::depth)];
+    b.sheathing = lines[nearest(lines, wall.frame.to)];
     if (std::abs(*b.sheathing - wall.frame.to) > merge_distance) b.sheathing.reset();
   }
   return b;

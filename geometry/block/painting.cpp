@@ -15,8 +15,6 @@ namespace {
 constexpr int S = Pattern::samples;
 constexpr std::size_t D = static_cast<std::size_t>(Direction::depth);
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// A quarter of the mean thickness of a round piece, 2 area / perimeter.
 double quarter_thickness(const Outline& outline) {
   if (const auto* c = std::get_if<Circle>(&outline)) return 0.25 * c->radius;

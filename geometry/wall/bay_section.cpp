@@ -1,6 +1,6 @@
 #include "geometry/wall/bay_section.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

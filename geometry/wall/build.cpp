@@ -1,11 +1,12 @@
 #include "geometry/wall/build.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <utility>
 
 #include "geometry/wall/fill.hpp"
+#include "geometry/wall/lengths.hpp"
 #include "geometry/wall/services.hpp"
 
 namespace coldbay {
@@ -155,12 +156,11 @@ void fill_opening(const Wall& wall, const Opening& o, Span across, BuiltWall& ou
 }  // namespace
 
 std::vector<Region> round_opening(const Wall& wall, const Opening& o, const Region& space) {
-  constexpr double same_place = 1e-6;  // rounding of inches and millimetres [m]
   std::vector<Region> all;
   const double jacks = o.jacks * wall.frame.member_width, sill = o.sill - wall.frame.member_width;
-  if (o.head + o.header < space.up.to - same_place)
+  if (o.head + o.header < space.up.to - same_measure)
     all.push_back({space.across, {o.head + o.header, space.up.to}, space.depth});
-  if (o.sill > 0.0 && sill > space.up.from + same_place)
+  if (o.sill > 0.0 && sill > space.up.from + same_measure)
     all.push_back({{space.across.from + jacks, space.across.to - jacks}, {space.up.from, sill}, space.depth});
   return all;
 }

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -8,15 +8,13 @@
 #include "geometry/wall/build.hpp"
 #include "geometry/wall/check_services.hpp"
 #include "geometry/wall/fill.hpp"
+#include "geometry/wall/lengths.hpp"
 #include "geometry/wall/services.hpp"
 
 namespace coldbay {
 namespace {
 
 /// Lengths that differ by less are equal: rounding of inches and millimetres [m].
-constexpr double same_place = 1e-6;
-
-std::string mm(double metres) { return fmt::format("{:.1f} mm", 1e3 * metres); }
 
 using Problems = std::vector<Problem>;
 
@@ -68,7 +66,7 @@ void check_thickness(const Bay& bay, double room, Problems& problems) {
     return;
   }
   if (bay.fills.size() == 1 && !bay.fills[0].batt) return;
-  if (others >= room - same_place && (batts > 0.0 || takes_rest || others > room + slack))
+  if (others >= room - same_measure && (batts > 0.0 || takes_rest || others > room + slack))
     problems.push_back({bay.path,
                         fmt::format("{} of other fill leave no room in a bay {} deep", mm(others), mm(room)),
                         "make them thinner, or leave one out"});
@@ -131,10 +129,10 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
     problems.push_back({bay.path + key, std::move(what), std::move(hint)});
   };
   const double roundest = std::min(0.5 * width, depth);
-  if (bay.width && *bay.width > room + friction_fit + roundest + same_place)
+  if (bay.width && *bay.width > room + friction_fit + roundest + same_measure)
     problem(".width", fmt::format("a batt {} wide does not go into {}", mm(*bay.width), mm(room)),
             fmt::format("one of up to {} can be forced in", mm(room + friction_fit + roundest)));
-  if (bay.shoulders > roundest + same_place)
+  if (bay.shoulders > roundest + same_measure)
     problem(".shoulders",
             fmt::format("shoulders rounded by {} are more than this batt has", mm(bay.shoulders)),
             fmt::format("at most {} here", mm(roundest)));
@@ -142,7 +140,7 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
     problem(".short",
             fmt::format("a batt {} too short for a bay {} high is none", mm(bay.short_end->by), mm(height)),
             fmt::format("less than {}, or write 'nothing'", mm(height)));
-  else if (piece < same_place)
+  else if (piece < same_measure)
     problem(".gap",
             fmt::format("gaps of {} at the ends leave nothing of a bay {} high",
                         mm(bay.gap.top + bay.gap.bottom), mm(height)),
@@ -174,8 +172,8 @@ void check_piece(const Bay& bay, const Region& space, Problems& problems) {
   for (const Void& v : bay.voids) {
     const Rectangle box = bounding_box(v.outline);
     const double first = v.along == Direction::up ? space.across.length() : space.up.to;
-    if (box.across.from < -same_place || box.across.to > first + same_place || box.depth.from < -same_place ||
-        box.depth.to > depth + same_place)
+    if (box.across.from < -same_measure || box.across.to > first + same_measure ||
+        box.depth.from < -same_measure || box.depth.to > depth + same_measure)
       problems.push_back({v.path, "this void reaches out of its bay",
                           fmt::format("the bay is {} by {} deep here", mm(first), mm(depth))});
     check_outline(v.outline, v.path, problems);
@@ -255,7 +253,7 @@ void check_opening(const Wall& wall, const Bay& bay, const Region& space, Proble
   const auto problem = [&](const char* key, std::string what, std::string hint) {
     problems.push_back({o.path + key, std::move(what), std::move(hint)});
   };
-  if (o.head + o.header > space.up.to + same_place)
+  if (o.head + o.header > space.up.to + same_measure)
     problem(".head", fmt::format("head and header reach to {}", mm(o.head + o.header)),
             fmt::format("the top plates begin at {}", mm(space.up.to)));
   if (o.sill >= o.head)

@@ -1,18 +1,15 @@
 #include "geometry/wall/check_services.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <utility>
 
+#include "geometry/wall/lengths.hpp"
 #include "geometry/wall/services.hpp"
 
 namespace coldbay {
 namespace {
-
-constexpr double same_place = 1e-6;  ///< rounding of inches and millimetres [m]
-
-std::string mm(double metres) { return fmt::format("{:.1f} mm", 1e3 * metres); }
 
 using Problems = std::vector<Problem>;
 
@@ -31,18 +28,18 @@ void check_enclosure(const Bay& bay, const Enclosure& box, const Region& space, 
   const auto problem = [&](const char* key, std::string what, std::string hint) {
     problems.push_back({box.path + key, std::move(what), std::move(hint)});
   };
-  if (box.width > space.across.length() + same_place)
+  if (box.width > space.across.length() + same_measure)
     problem(".width",
             fmt::format("a {} {} wide does not fit a bay {} wide", name, mm(box.width),
                         mm(space.across.length())),
             fmt::format("at most {} here", mm(space.across.length())));
-  if (at.depth.to > space.depth.to + same_place)
+  if (at.depth.to > space.depth.to + same_measure)
     problem(".depth", fmt::format("a {} {} deep reaches through the frame", name, mm(box.depth)),
             fmt::format("from its front to the back of the frame are {}", mm(space.depth.to - box.front)));
   if (2.0 * box.wall >= box.width || box.wall + (box.cover ? cover_plate : box.wall) >= box.depth)
     problem(".wall", fmt::format("the walls of the {} leave no room inside it", name),
             "a usual wall is 1.5 mm thick");
-  if (at.up.from < space.up.from - same_place || at.up.to > space.up.to + same_place)
+  if (at.up.from < space.up.from - same_measure || at.up.to > space.up.to + same_measure)
     problem(".at",
             fmt::format("a {} {} high at {} reaches into a plate or past the wall", name, mm(box.height),
                         mm(box.centre)),
@@ -52,13 +49,13 @@ void check_enclosure(const Bay& bay, const Enclosure& box, const Region& space, 
                 : fmt::format("the bay is {} high", mm(space.up.length())));
   const double left = space.depth.to - std::max(at.depth.to, space.depth.from);
   const std::vector<Laid> laid = laid_fills(bay, space);
-  if (box.margin > space.across.length() - box.width + same_place && box.margin > 0.0)
+  if (box.margin > space.across.length() - box.width + same_measure && box.margin > 0.0)
     problem(".margin", fmt::format("a margin of {} reaches out of the bay", mm(box.margin)),
             fmt::format("beside the {} are {}", name, mm(space.across.length() - box.width)));
   using Behind = Enclosure::Behind;
-  if (box.behind == Behind::squeezed && !laid.empty() && laid.back().fill->batt && left > same_place) {
+  if (box.behind == Behind::squeezed && !laid.empty() && laid.back().fill->batt && left > same_measure) {
     const double least = least_local_share * laid.back().at.depth.length() * laid.back().squeezed;
-    if (left < least - same_place)
+    if (left < least - same_measure)
       problem(".behind",
               fmt::format("behind this {} are {}: the batt cannot be squeezed into that", name, mm(left)),
               fmt::format("from {} it can; cut a piece to it (behind: filled), or foam it", mm(least)));
@@ -78,7 +75,7 @@ void check_run(const Bay& bay, const ServiceRun& run, const Region& space, Probl
     problems.push_back({run.path + key, std::move(what), std::move(hint)});
   };
   const double deep = space.depth.length();
-  if (run.depth < half - same_place || run.depth > deep - half + same_place)
+  if (run.depth < half - same_measure || run.depth > deep - half + same_measure)
     problem(
         ".depth",
         fmt::format("a {} {} thick at a depth of {} leaves its bay", name, mm(run.diameter), mm(run.depth)),
@@ -86,7 +83,7 @@ void check_run(const Bay& bay, const ServiceRun& run, const Region& space, Probl
                           : fmt::format("its middle can be {} to {} from the room side of the frame",
                                         mm(half), mm(deep - half)));
   const Span room = run.runs_up ? Span{0.0, space.across.length()} : space.up;
-  if (run.at < room.from + half - same_place || run.at > room.to - half + same_place)
+  if (run.at < room.from + half - same_measure || run.at > room.to - half + same_measure)
     problem(".at", fmt::format("a {} {} thick at {} leaves its bay", name, mm(run.diameter), mm(run.at)),
             fmt::format("its middle can be at {} to {}", mm(room.from + half), mm(room.to - half)));
   if (run.wall > 0.0 && run.wall > 0.4 * run.diameter)
@@ -102,7 +99,7 @@ void check_run(const Bay& bay, const ServiceRun& run, const Region& space, Probl
     return;
   }
   const double whole = laid[0].at.depth.length(), rest = whole - pocket_depth(run, laid[0], space);
-  if (laid[0].fill->batt && rest < whole * laid[0].squeezed * least_local_share - same_place)
+  if (laid[0].fill->batt && rest < whole * laid[0].squeezed * least_local_share - same_measure)
     problem(".batt",
             fmt::format("the batt would have {} of its {} beside this {}", mm(rest), mm(whole), name),
             fmt::format("it can be squeezed to {}; split it, or move the {}",
@@ -122,7 +119,7 @@ void check_overlaps(const Bay& bay, const Region& space, const std::vector<Regio
   for (const Enclosure& box : bay.enclosures)
     taken.push_back({space_of(box, space), box.path, name_of(box.kind)});
   for (const ServiceRun& run : bay.runs) {
-    const Passage p = passage_of(run, space);
+    const RunPlace p = passage_of(run, space);
     const double half = 0.5 * run.diameter;
     const Span first{p.middle.across - half, p.middle.across + half};
     taken.push_back({{run.runs_up ? first : space.across,
@@ -131,7 +128,9 @@ void check_overlaps(const Bay& bay, const Region& space, const std::vector<Regio
                      run.path,
                      name_of(run.kind)});
   }
-  const auto meet = [](Span a, Span b) { return a.from < b.to - same_place && b.from < a.to - same_place; };
+  const auto meet = [](Span a, Span b) {
+    return a.from < b.to - same_measure && b.from < a.to - same_measure;
+  };
   for (std::size_t i = 0; i < taken.size(); ++i)
     for (std::size_t j = i + 1; j < taken.size(); ++j)
       if (meet(taken[i].at.across, taken[j].at.across) && meet(taken[i].at.up, taken[j].at.up) &&
@@ -142,9 +141,9 @@ void check_overlaps(const Bay& bay, const Region& space, const std::vector<Regio
              "move one of them"});
   for (const Taken& t : taken)
     for (const Region& m : members) {
-      const bool across = m.across.length() > space.across.length() - same_place;  // a row of blocking
-      const bool goes_through = across ? t.at.up.length() > space.up.length() - same_place
-                                       : t.at.across.length() > space.across.length() - same_place;
+      const bool across = m.across.length() > space.across.length() - same_measure;  // a row of blocking
+      const bool goes_through = across ? t.at.up.length() > space.up.length() - same_measure
+                                       : t.at.across.length() > space.across.length() - same_measure;
       if (!goes_through && meet(t.at.across, m.across) && meet(t.at.up, m.up) && meet(t.at.depth, m.depth))
         problems.push_back({t.path,
                             fmt::format("this {} is where {} is", t.name,

@@ -1,6 +1,6 @@
 #include "geometry/wall/cuts.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -8,12 +8,11 @@
 #include <utility>
 
 #include "geometry/wall/faults.hpp"
+#include "geometry/wall/lengths.hpp"
 #include "geometry/wall/services.hpp"
 
 namespace coldbay {
 namespace {
-
-std::string mm(double metres) { return fmt::format("{:.1f} mm", 1e3 * metres); }
 
 /// A rectangle cut off at the ends of the section; nothing where none of it is left.
 std::optional<Outline> within(Outline outline, double width) {
@@ -38,7 +37,6 @@ std::size_t index_of(const Material& m, std::vector<Material>& all) {
 }
 
 /// Coordinates that differ by less are equal: rounding of sums of metres [m].
-constexpr double same_place = 1e-9;
 
 /// What a plane cuts out of a piece.
 struct Cutout {
@@ -157,7 +155,7 @@ void add_pipe_probes(const Wall& wall, const BuiltWall& built, Direction normal,
     const BayPlace& place = built.bays[b];
     int n = 0;
     for (const ServiceRun& run : bay.runs) {
-      const Passage p = passage_of(run, {place.clear, place.up, built.frame});
+      const RunPlace p = passage_of(run, {place.clear, place.up, built.frame});
       if (run.kind != ServiceRun::Kind::pipe || p.along != normal || at < p.reach.from || at >= p.reach.to)
         continue;
       ++n;

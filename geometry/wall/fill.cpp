@@ -1,6 +1,6 @@
 #include "geometry/wall/fill.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include "geometry/wall/lengths.hpp"
 
 namespace coldbay {
 namespace {
@@ -73,7 +74,6 @@ std::vector<double> cut_changes(const BuiltWall& wall, Direction normal) {
     else
       add_changes(p.outline, all);
   std::sort(all.begin(), all.end());
-  constexpr double same_place = 1e-9;  // rounding of sums of metres
   all.erase(std::unique(all.begin(), all.end(), [](double a, double b) { return b - a < same_place; }),
             all.end());
   return all;

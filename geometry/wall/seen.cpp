@@ -4,11 +4,10 @@
 #include <cmath>
 
 #include "geometry/wall/cuts.hpp"
+#include "geometry/wall/lengths.hpp"
 
 namespace coldbay {
 namespace {
-
-constexpr double same_place = 1e-9;  ///< rounding of sums of metres [m]
 
 /// The pieces of one bay, without what lies by chance.
 BuiltWall bay_of(const BuiltWall& wall, std::size_t bay) {

@@ -4,15 +4,15 @@
 #include <cmath>
 #include <numbers>
 #include <string>
+#include "geometry/wall/lengths.hpp"
 
 namespace coldbay {
 namespace {
 
-constexpr double same_place = 1e-6;  ///< rounding of inches and millimetres [m]
-
 void add(const Material& m, Piece::Role role, const Region& at, const std::string& path,
          std::vector<Piece>& pieces) {
-  if (at.across.length() <= same_place || at.up.length() <= same_place || at.depth.length() <= same_place)
+  if (at.across.length() <= same_measure || at.up.length() <= same_measure ||
+      at.depth.length() <= same_measure)
     return;
   pieces.push_back(block(m, role, at.across, at.up, at.depth));
   pieces.back().path = path;
@@ -46,7 +46,7 @@ void add_dents(const ServiceRun& run, const Region& space, const Laid& laid, std
 }
 
 void add_run(const ServiceRun& run, const Region& space, std::vector<Piece>& pieces) {
-  const Passage p = passage_of(run, space);
+  const RunPlace p = passage_of(run, space);
   const auto outline = [&](double diameter) -> Outline {
     if (!(run.wall > 0.0)) return Circle{p.middle, 0.5 * diameter};
     const double half = 0.25 * std::sqrt(std::numbers::pi) * run.diameter - 0.5 * (run.diameter - diameter);
@@ -82,7 +82,7 @@ void add_behind(const Wall& wall, const Bay& bay, const Enclosure& box, const Re
   at.depth = {back, sheathing};
   add(wall.air, Piece::Role::air, at, box.path, pieces);
   if (box.behind == Behind::foam) return add(box.foam, Piece::Role::fill, at, box.path, pieces);
-  if (laid.empty() || box.behind == Behind::open || at.depth.length() <= same_place) return;
+  if (laid.empty() || box.behind == Behind::open || at.depth.length() <= same_measure) return;
   const Laid& outer = laid.back();
   double squeezed = outer.squeezed;
   if (box.behind == Behind::squeezed)
@@ -119,7 +119,7 @@ Region space_of(const Enclosure& box, const Region& space) {
   return at;
 }
 
-Passage passage_of(const ServiceRun& run, const Region& space) {
+RunPlace passage_of(const ServiceRun& run, const Region& space) {
   const double depth = space.depth.from + run.depth;
   if (run.runs_up) return {Direction::up, {space.across.from + run.at, depth}, space.up};
   return {Direction::across, {run.at, depth}, space.across};

@@ -13,12 +13,12 @@ inline constexpr double cover_plate = 0.002;
 Region space_of(const Enclosure& box, const Region& bay_space);
 
 /// Where a run passes: its middle in (across, depth) or (up, depth), and how far it reaches.
-struct Passage {
+struct RunPlace {
   Direction along = Direction::up;
   Point middle;
   Span reach;
 };
-Passage passage_of(const ServiceRun& run, const Region& bay_space);
+RunPlace passage_of(const ServiceRun& run, const Region& bay_space);
 
 /// How deep the pocket beside a run is that the batt is pushed over; nothing where it is split round it.
 double pocket_depth(const ServiceRun& run, const Laid& laid, const Region& bay_space);

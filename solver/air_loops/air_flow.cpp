@@ -8,10 +8,6 @@
 namespace coldbay {
 namespace {
 
-constexpr double gravity = 9.80665;  // [m/s2]
-
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 std::vector<double> row_means(const AirPaths& paths, const std::vector<double>& celsius) {
   std::vector<double> means;
   means.reserve(paths.rows.size());

@@ -14,16 +14,16 @@ using Vector = Eigen::VectorXd;
 using Sparse = Eigen::SparseMatrix<double>;
 using Triplets = std::vector<Eigen::Triplet<double>>;
 
+/// (mean - what leaves) / (what enters - what leaves) along exp(-n s).
+double mean_share(double n) { return n < 1e-4 ? 0.5 - n / 12.0 : 1.0 / n - 1.0 / std::expm1(n); }
+
+}  // namespace
+
 Sparse sparse(Index rows, Index columns, const Triplets& entries) {
   Sparse m(rows, columns);
   m.setFromTriplets(entries.begin(), entries.end());
   return m;
 }
-
-/// (mean - what leaves) / (what enters - what leaves) along exp(-n s).
-double mean_share(double n) { return n < 1e-4 ? 0.5 - n / 12.0 : 1.0 / n - 1.0 / std::expm1(n); }
-
-}  // namespace
 
 BayHeat::BayHeat(const BayMesh& mesh, const AirProperties& air, const LoopModel& model)
     : mesh_(mesh),

@@ -9,6 +9,10 @@
 
 namespace coldbay {
 
+/// The matrix with those entries; of one place given twice it has the sum.
+Eigen::SparseMatrix<double> sparse(Eigen::Index rows, Eigen::Index columns,
+                                   const std::vector<Eigen::Triplet<double>>& entries);
+
 /// The heat of the air in a bay, at given flows: A t = given, with t what leaves each node, as a share of the
 /// difference from outside (0) to inside (1).
 ///

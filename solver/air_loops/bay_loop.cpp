@@ -8,8 +8,6 @@
 namespace coldbay {
 namespace {
 
-constexpr double gravity = 9.81;  ///< [m/s2]
-
 /// Where a rising function passes zero, by bisection down to rounding. Zero lies between the two, both >= 0.
 template <class F>
 double root(const F& f, double low, double high) {

@@ -16,12 +16,6 @@ using Vector = Eigen::VectorXd;
 using Sparse = Eigen::SparseMatrix<double>;
 using Triplets = std::vector<Eigen::Triplet<double>>;
 
-Sparse sparse(Index rows, Index columns, const Triplets& entries) {
-  Sparse m(rows, columns);
-  m.setFromTriplets(entries.begin(), entries.end());
-  return m;
-}
-
 double largest(const Vector& v) { return v.lpNorm<Eigen::Infinity>(); }
 
 /// The first node of each part of the network that hangs together.
@@ -108,7 +102,6 @@ class Flow {
   double unhindered() const { return unhindered_; }  ///< what all the buoyancy would drive in the widest gap
 
  private:
-  static constexpr double gravity = 9.81;  ///< [m/s2]
   const BayMesh& mesh_;
   AirProperties air_;
   std::vector<Index> parts_;

@@ -1,6 +1,6 @@
 #include "solver/air_loops/carried_heat.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <Eigen/Core>
 #include <array>
@@ -18,8 +18,6 @@ namespace coldbay {
 namespace {
 
 using Vector = Eigen::VectorXd;
-
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
 struct Balance {
   HeatBalance conducted;

@@ -7,11 +7,7 @@
 #include <utility>
 
 namespace coldbay {
-namespace {
-
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
+namespace {}  // namespace
 
 LinkFlows FlowSearch::by_strength(const LinkFlows& tried, const LinkFlows& driven) {
   struct Sums {

@@ -7,8 +7,6 @@
 namespace coldbay {
 namespace {
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// Rows in an order in which most of the air flows from earlier ones to later ones: always next the one with
 /// the least of its inflow still to come.
 std::vector<Index> downstream(const AirPaths& paths, const std::vector<CellFlow>& flows) {

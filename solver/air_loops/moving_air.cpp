@@ -6,11 +6,7 @@
 #include "solver/discretisation.hpp"
 
 namespace coldbay {
-namespace {
-
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
+namespace {}  // namespace
 
 MovingAir moving_air(const Section& section, const Painting& painting, const Surroundings& surroundings) {
   const AirProperties air =

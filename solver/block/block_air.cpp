@@ -6,8 +6,6 @@
 namespace coldbay {
 namespace {
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 Passage passage_of(const Piece& p, const AirProperties& air) {
   Passage passage;
   passage.held = p.held.has_value();

@@ -13,8 +13,6 @@
 namespace coldbay {
 namespace {
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// The second field: 0 all round, but for the room, which is as warm before each column as its weight says.
 std::vector<double> felt_by(const ConductivityGrid& grid, const Surroundings& air,
                             const std::vector<double>& weights) {

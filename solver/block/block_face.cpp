@@ -20,8 +20,6 @@ constexpr double least_growth =
     1.3;                          ///< of the small grid in one refinement: seven solves want to be worth it
 constexpr Index most_growth = 5;  ///< and at most: what it is worth is known roughly
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// What one grid shows on its faces.
 struct Faces {
   std::vector<double> room, outer, sheathing, flux_room, flux_outer;

@@ -1,6 +1,6 @@
 #include "solver/block/settle_block.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -16,8 +16,6 @@
 
 namespace coldbay {
 namespace {
-
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
 /// Which air space each cell belongs to, or -1. A cell that an edge crosses belongs to none.
 std::vector<int> spaces_of_cells(const Block& block, const BlockPainting& p, const BlockAir& air) {
@@ -37,7 +35,7 @@ std::vector<int> spaces_of_cells(const Block& block, const BlockPainting& p, con
 }
 
 /// Mean temperatures of the faces of one space at either end of the three directions, by area.
-struct Faces {
+struct FaceMeans {
   std::array<std::array<double, 2>, 3> sum{}, area{};
 };
 
@@ -47,7 +45,7 @@ void follow(BlockAir& air, const BlockPainting& painting, const Block& block,
             const Surroundings& surroundings, const ConductivityGrid& grid, const TemperatureField& field) {
   if (air.spaces.empty()) return;
   const std::vector<int> of = spaces_of_cells(block, painting, air);
-  std::vector<Faces> faces(air.spaces.size());
+  std::vector<FaceMeans> faces(air.spaces.size());
   for_each_cell(grid, [&](const std::array<Index, 3>& ijk, Index cell) {
     const int space = of[at(cell)];
     if (space < 0) return;
@@ -56,7 +54,7 @@ void follow(BlockAir& air, const BlockPainting& painting, const Block& block,
         const Index next = beside(grid, cell, ijk, d, end);
         if (next >= 0 && of[at(next)] == space) continue;
         const double area = face_area(grid, ijk, d);
-        Faces& f = faces[static_cast<std::size_t>(space)];
+        FaceMeans& f = faces[static_cast<std::size_t>(space)];
         const auto n = static_cast<std::size_t>(d), e = static_cast<std::size_t>(end);
         f.sum[n][e] += area * face_temperature(grid, surroundings, field, ijk, d, end);
         f.area[n][e] += area;

@@ -1,6 +1,6 @@
 #include "solver/block/wall_face.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -16,8 +16,6 @@
 
 namespace coldbay {
 namespace {
-
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
 
 /// The grids on the way need not be solved to more than the face can tell: a relative residual of 1e-6 is
 /// some 1e-4 K, and a balance to 5e-7 is within what solve() lets pass.

@@ -6,8 +6,6 @@
 namespace coldbay {
 namespace {
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// What a link G between two cells left out gives: its shares between the kept cells before and between those
 /// after; and, where the weights differ from one cell to the other, as much between before and after at
 /// either cell as an even difference of theirs would drive through it.

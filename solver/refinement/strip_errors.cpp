@@ -14,8 +14,6 @@ namespace {
 
 constexpr double between_bounds = 0.1;
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// Heat from each cell to the next along d [W], by cell.
 std::vector<double> inner_heat(const ConductivityGrid& grid, Direction d, const TemperatureField& field) {
   std::vector<double> heat = inner_conductances(grid, d);

@@ -6,11 +6,11 @@ namespace coldbay {
 namespace {
 
 /// The two cells whose middles lie on either side of x, and the share of the second.
-struct Between {
+struct BetweenMiddles {
   Index low, high;
   double share;
 };
-Between between(const Axis& axis, double x) {
+BetweenMiddles between_middles(const Axis& axis, double x) {
   Index cell = axis.cell_at(x);
   if (x < axis.centre(cell)) --cell;
   const Index low = std::clamp<Index>(cell, 0, axis.cells() - 1), high = std::min(low + 1, axis.cells() - 1);
@@ -22,7 +22,7 @@ Between between(const Axis& axis, double x) {
 }  // namespace
 
 double temperature_on(const FaceMap& face, double across, double up) {
-  const Between i = between(face.across, across), j = between(face.up, up);
+  const BetweenMiddles i = between_middles(face.across, across), j = between_middles(face.up, up);
   const auto row = [&](Index at) {
     return (1.0 - i.share) * face.at(i.low, at) + i.share * face.at(i.high, at);
   };

@@ -5,8 +5,6 @@
 namespace coldbay {
 namespace {
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// A place on an axis: the cell that holds it, and the share of that cell below it.
 struct Inside {
   Index cell;

@@ -8,8 +8,6 @@
 namespace coldbay {
 namespace {
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// The heights of a row of cells.
 Span heights_of(const AirPaths::Row& row, Direction up, const ConductivityGrid& grid) {
   const auto d = static_cast<std::size_t>(up);

@@ -12,7 +12,7 @@ constexpr std::int64_t noon = 12, light_at = 8;  // hours; the second where noth
 std::int64_t day_of(std::int64_t hour) { return hour >= 0 ? hour / 24 : -((23 - hour) / 24); }
 
 /// Hours on end, both of them in it.
-struct Run {
+struct Hours {
   std::size_t first, last;
   std::size_t hours() const { return last - first + 1; }
 };
@@ -23,13 +23,13 @@ bool dark(const Weather& w, std::size_t i) {
 }
 
 /// The first dark hours of each date that has any.
-std::vector<Run> nights(const Weather& w) {
-  std::vector<Run> all;
+std::vector<Hours> nights(const Weather& w) {
+  std::vector<Hours> all;
   std::int64_t done = day_of(w.start) - 1;  // the last date whose morning is over
   for (std::size_t i = 0; i < w.hours(); ++i) {
     const std::int64_t day = day_of(w.hour_at(i));
     if (day == done || !dark(w, i)) continue;
-    Run run{i, i};
+    Hours run{i, i};
     while (run.last + 1 < w.hours() && day_of(w.hour_at(run.last + 1)) == day && dark(w, run.last + 1))
       ++run.last;
     all.push_back(run);
@@ -40,16 +40,16 @@ std::vector<Run> nights(const Weather& w) {
 }
 
 /// The longest survey of a night under a rule, the first of those as long.
-std::optional<Run> longest(const Weather& w, const Run& night, const SurveyRule& rule,
-                           const std::vector<HourVerdict>& verdicts) {
-  std::optional<Run> best;
+std::optional<Hours> longest(const Weather& w, const Hours& night, const SurveyRule& rule,
+                             const std::vector<HourVerdict>& verdicts) {
+  std::optional<Hours> best;
   for (std::size_t from = night.first; from <= night.last; ++from) {
     const auto fits = [&](std::size_t i) {
       return verdicts[i].qualifies() &&
              !(rule.outside_drift && std::abs(w.temperature[i] - w.temperature[from]) > *rule.outside_drift);
     };
     if (!fits(from)) continue;
-    Run run{from, from};
+    Hours run{from, from};
     while (run.last < night.last && fits(run.last + 1)) ++run.last;
     if (!best || run.hours() > best->hours()) best = run;
   }
@@ -57,21 +57,21 @@ std::optional<Run> longest(const Weather& w, const Run& night, const SurveyRule&
 }
 
 /// The longest run of hours that the same rules allow, those being as many as any hour has.
-Run most_allowed(const Run& night, const std::vector<std::optional<Run>>& by_rule) {
-  const auto allows = [](const std::optional<Run>& run, std::size_t hour) {
+Hours most_allowed(const Hours& night, const std::vector<std::optional<Hours>>& by_rule) {
+  const auto allows = [](const std::optional<Hours>& run, std::size_t hour) {
     return run && run->first <= hour && hour <= run->last;
   };
   const auto same = [&](std::size_t a, std::size_t b) {
     return std::all_of(by_rule.begin(), by_rule.end(),
-                       [&](const std::optional<Run>& run) { return allows(run, a) == allows(run, b); });
+                       [&](const std::optional<Hours>& run) { return allows(run, a) == allows(run, b); });
   };
   const auto count = [&](std::size_t hour) {
     return std::count_if(by_rule.begin(), by_rule.end(),
-                         [&](const std::optional<Run>& run) { return allows(run, hour); });
+                         [&](const std::optional<Hours>& run) { return allows(run, hour); });
   };
-  std::optional<Run> best;
+  std::optional<Hours> best;
   for (std::size_t from = night.first; from <= night.last; ++from) {
-    Run run{from, from};
+    Hours run{from, from};
     while (run.last < night.last && same(from, run.last + 1)) ++run.last;
     const auto more = best ? count(from) - count(best->first) : 1;
     if (more > 0 || (more == 0 && run.hours() > best->hours())) best = run;
@@ -80,7 +80,7 @@ Run most_allowed(const Run& night, const std::vector<std::optional<Run>>& by_rul
   return *best;
 }
 
-SurveyWindow window_of(const Weather& w, const Run& run, const SurveyWall& wall,
+SurveyWindow window_of(const Weather& w, const Hours& run, const SurveyWall& wall,
                        const std::vector<double>& lasting) {
   SurveyWindow out{run.first, run.last, std::abs(wall.inside - w.temperature[run.first]), 0.0,
                    lasting[run.first]};
@@ -94,7 +94,7 @@ SurveyWindow window_of(const Weather& w, const Run& run, const SurveyWall& wall,
 }
 
 /// The shortest list of what stands against an hour of a night, under any rule.
-std::vector<Against> nearest_miss(const Run& night, const std::vector<std::vector<HourVerdict>>& verdicts) {
+std::vector<Against> nearest_miss(const Hours& night, const std::vector<std::vector<HourVerdict>>& verdicts) {
   const std::vector<Against>* least = nullptr;
   for (const auto& rule : verdicts)
     for (std::size_t i = night.first; i <= night.last; ++i)
@@ -111,18 +111,18 @@ std::vector<Morning> mornings(const Weather& weather, std::span<const SurveyRule
   for (const SurveyRule& rule : rules) verdicts.push_back(qualifying_hours(weather, rule, wall));
   const std::vector<double> lasting = lasting_difference(weather, wall);
   std::vector<Morning> all;
-  for (const Run& night : nights(weather)) {
+  for (const Hours& night : nights(weather)) {
     Morning m;
     m.by_rule.reserve(rules.size());
     m.day = day_of(weather.hour_at(night.first));
-    std::vector<std::optional<Run>> by_rule;
+    std::vector<std::optional<Hours>> by_rule;
     by_rule.reserve(rules.size());
     for (std::size_t r = 0; r < rules.size(); ++r) {
       const auto run = longest(weather, night, rules[r], verdicts[r]);
       by_rule.push_back(run);
       m.by_rule.push_back(run ? std::optional(window_of(weather, *run, wall, lasting)) : std::nullopt);
     }
-    const Run best = most_allowed(night, by_rule);
+    const Hours best = most_allowed(night, by_rule);
     for (std::size_t r = 0; r < rules.size(); ++r)
       if (by_rule[r] && by_rule[r]->first <= best.first && best.last <= by_rule[r]->last)
         m.rules.push_back(r);

@@ -1,6 +1,6 @@
 #include "solver/results/radiometry.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -19,9 +19,9 @@ constexpr double second_constant = planck * light / boltzmann;  // [m K]
 /// 2 pi k^4 / (h^3 c^2): the front of Planck's law over x = hc/(lkT). Times pi^4/15 it is sigma.
 constexpr double front = 2.0 * pi * (boltzmann / planck) * (boltzmann / planck) * (boltzmann / planck) *
                          boltzmann / (light * light);
-constexpr double sigma = front * pi * pi * pi * pi / 15.0;  // 5.670374e-8 W/(m2 K4)
-constexpr double room = 293.15;                             // [K]
-constexpr double shortest = 8e-6, longest = 14e-6;          // [m]
+constexpr double sigma = front * pi * pi * pi * pi / 15.0;    // 5.670374e-8 W/(m2 K4)
+constexpr double room = 293.15;                               // [K]
+constexpr double shortest_wave = 8e-6, longest_wave = 14e-6;  // [m]
 
 /// Integral of t^3/(e^t - 1) from x on, term by term of 1/(e^t - 1) = sum of e^-nt:
 /// sum of e^-nx (x^3/n + 3 x^2/n^2 + 6 x/n^3 + 6/n^4). A textbook series; at 20 degC ten terms are enough.
@@ -43,7 +43,7 @@ struct Value {
 
 /// d/dT of T^4 (tail(x_longest) - tail(x_shortest)) needs no second series, since x ~ 1/T.
 Value in_band(double T) {
-  const double x1 = second_constant / (longest * T), x2 = second_constant / (shortest * T);
+  const double x1 = second_constant / (longest_wave * T), x2 = second_constant / (shortest_wave * T);
   const auto edge = [](double x) { return x * x * x * x / std::expm1(x); };
   const double cube = front * T * T * T, integral = tail(x1) - tail(x2);
   return {cube * T * integral, cube * (4.0 * integral + edge(x1) - edge(x2))};

@@ -1,6 +1,6 @@
 #include "solver/results/settling_time.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <Eigen/Core>
 #include <Eigen/Eigenvalues>

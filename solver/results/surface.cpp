@@ -12,8 +12,6 @@ namespace {
 
 constexpr std::size_t A = 0, D = 2;  // the axes of a section: across and depth
 
-std::size_t at(Index i) { return static_cast<std::size_t>(i); }
-
 /// Temperature of a face between two points joined by conductances a and b: where both carry the
 /// same heat.
 double between(double T_a, double g_a, double T_b, double g_b) {
@@ -21,13 +19,13 @@ double between(double T_a, double g_a, double T_b, double g_b) {
 }
 
 /// A place inside a cell, from 0 at its low faces to 1 at its high ones.
-struct Inside {
+struct InsideCell {
   double across, depth;
 };
 
 /// Share of a sampled cell's resistance along axis d that lies between its low face and the point, on
 /// the row or column of samples through the point.
-double resistance_share(const MixedCell& cell, std::size_t d, Inside p) {
+double resistance_share(const MixedCell& cell, std::size_t d, InsideCell p) {
   const int n = cell.samples;
   const auto sample = [n](double share) { return std::clamp(static_cast<int>(share * n), 0, n - 1); };
   const double along = d == A ? p.across : p.depth;
@@ -44,7 +42,7 @@ double resistance_share(const MixedCell& cell, std::size_t d, Inside p) {
 /// Change of temperature from the centre of a cell to a point in it along axis d: linear to either
 /// face, or by the resistances passed where an edge crosses the cell.
 double step(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
-            std::array<Index, 3> ijk, std::size_t d, Inside p) {
+            std::array<Index, 3> ijk, std::size_t d, InsideCell p) {
   const double along = d == A ? p.across : p.depth;
   const Index cell = grid.cell(ijk[0], ijk[1], ijk[2]);
   const double T = field.celsius[at(cell)];
@@ -78,7 +76,7 @@ Approach approach(const ConductivityGrid& grid, const std::array<Index, 3>& ijk,
 /// Temperature at a point inside a free cell. Towards something held it changes in proportion to the way;
 /// along its edge, which is at one temperature, what the other axis adds fades out.
 double temperature_in(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field,
-                      const std::array<Index, 3>& ijk, Inside p) {
+                      const std::array<Index, 3>& ijk, InsideCell p) {
   const double T = field.celsius[at(grid.cell(ijk[0], ijk[1], ijk[2]))];
   const Approach a = approach(grid, ijk, Direction::across, p.across),
                  d = approach(grid, ijk, Direction::depth, p.depth);
@@ -262,8 +260,8 @@ double temperature_at(const ConductivityGrid& grid, const Surroundings& air, con
       const std::array<Index, 3> ijk{i, 0, k};
       const std::size_t c = at(grid.cell(i, 0, k));
       if (const HeldCell* held = held_cell(grid, grid.cell(i, 0, k))) return held->celsius;  // or its edge
-      const Inside p{(x - grid.axis[A].edge(i)) / grid.axis[A].width(i),
-                     (y - grid.axis[D].edge(k)) / grid.axis[D].width(k)};
+      const InsideCell p{(x - grid.axis[A].edge(i)) / grid.axis[A].width(i),
+                         (y - grid.axis[D].edge(k)) / grid.axis[D].width(k)};
       const double T = temperature_in(grid, air, field, ijk, p);
       // On a shared edge the good conductor knows best: its temperature hardly varies.
       const double weight = grid.conductivity[A][c] + grid.conductivity[D][c];

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "geometry/axis.hpp"
+
 namespace coldbay {
 namespace {
 
@@ -18,8 +20,6 @@ constexpr std::array<SurveyRule, 4> rules{{
     {"rating guideline", "RESNET interim guidelines, 2010; opening seen, numbers from memory", 10.0, 0.0, 4,
      HoursBefore{0, 0}, std::nullopt, std::nullopt, std::nullopt, std::nullopt},
 }};
-
-std::size_t at(std::ptrdiff_t i) { return static_cast<std::size_t>(i); }
 
 /// True where `ok` holds for this hour and so many before it, as far as the file goes back.
 template <class Ok>

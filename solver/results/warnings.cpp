@@ -1,6 +1,6 @@
 #include "solver/results/warnings.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <utility>

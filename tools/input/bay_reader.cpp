@@ -1,6 +1,6 @@
 #include "tools/input/bay_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
@@ -14,14 +14,14 @@
 namespace coldbay {
 namespace {
 
-using Words = std::vector<std::string>;
+using Phrases = std::vector<std::string>;
 
 bool is_nothing(const Node& node) {
   return node.kind == Node::Kind::scalar &&
          (same_name(node.text, "nothing") || same_name(node.text, "none") || same_name(node.text, "empty"));
 }
 
-Gap read_gap(const Node& node, Words& words, Reading& in) {
+Gap read_gap(const Node& node, Phrases& words, Reading& in) {
   Gap gap;
   const Fields fields(node, "a gap", {"left", "right", "room", "sheathing", "top", "bottom"}, in);
   const auto side = [&](const char* key, double& size) {
@@ -66,7 +66,7 @@ Fill fill_of(const LibraryEntry& entry, std::optional<double> written = {}) {
 Fill unread_fill() { return {{}, Batt{unread, unread}, unread}; }
 
 /// What a bay is filled with, by name: a batt by its label, any other material, or nothing.
-std::optional<Fill> read_fill(const Node& node, bool is_batt_label, Words& words, Reading& in) {
+std::optional<Fill> read_fill(const Node& node, bool is_batt_label, Phrases& words, Reading& in) {
   if (is_nothing(node)) {
     words.emplace_back("empty");
     return std::nullopt;
@@ -85,7 +85,7 @@ std::optional<Fill> read_fill(const Node& node, bool is_batt_label, Words& words
 
 /// Several fills, room outward: batts by their label, others as thick as written, one of which may take the
 /// rest.
-void read_fills(const Node& node, Bay& bay, Words& words, Reading& in) {
+void read_fills(const Node& node, Bay& bay, Phrases& words, Reading& in) {
   for (const Node& item : read_list(node, "a list of fills", in)) {
     if (item.kind == Node::Kind::scalar)
       if (const LibraryEntry* entry = find(in.library, item.text)) {
@@ -108,7 +108,7 @@ void read_fills(const Node& node, Bay& bay, Words& words, Reading& in) {
 }
 
 /// How much of a whole batt's fibre its scraps bring into the bay: 100 % is as much as the batt has itself.
-void read_scraps(const Node* fraction, const Node* scraps, Bay& bay, Words& words, Reading& in) {
+void read_scraps(const Node* fraction, const Node* scraps, Bay& bay, Phrases& words, Reading& in) {
   if (!fraction && !scraps) return;
   if (fraction) {
     const auto share = read_quantity(*fraction, Quantity::fraction, in);
@@ -153,7 +153,7 @@ BayEnd read_end(const Node* at, BayEnd usual, Reading& in) {
 
 const char* word(BayEnd end) { return end == BayEnd::top ? "top" : "bottom"; }
 
-void read_length(const Fields& fields, Bay& bay, Words& words, Reading& in) {
+void read_length(const Fields& fields, Bay& bay, Phrases& words, Reading& in) {
   const Node *at = fields.optional("at"), *end = fields.optional("end");
   const Node *too_short = fields.optional("short"), *folded = fields.optional("folded");
   if (too_short) {
@@ -173,7 +173,7 @@ void read_length(const Fields& fields, Bay& bay, Words& words, Reading& in) {
   if (end && !too_short) in.error(end->where, "'end' says what is at a short end", "give short: 2 in");
 }
 
-void read_width(const Fields& fields, Bay& bay, Words& words, Reading& in) {
+void read_width(const Fields& fields, Bay& bay, Phrases& words, Reading& in) {
   const Node *width = fields.optional("width"), *strip = fields.optional("strip"),
              *beside = fields.optional("beside"), *flange = fields.optional("flange");
   for (const Node* n : {strip, beside, flange})
@@ -195,7 +195,7 @@ void read_width(const Fields& fields, Bay& bay, Words& words, Reading& in) {
 
 /// Inset pockets as wide and deep as an inspection scheme allows at most: 2 in from the stud, 3/4 in deep
 /// ([CEC2008], seen).
-void read_staples(const Node& node, Bay& bay, Words& words, Reading& in) {
+void read_staples(const Node& node, Bay& bay, Phrases& words, Reading& in) {
   InsetStaples s{0.01905, 0.0508, false};
   if (node.kind != Node::Kind::map) {
     const auto how = read_choice(node, "how a batt is stapled (or a map: {depth: 3/4 in, pocket: 2 in})",
@@ -218,7 +218,7 @@ void read_staples(const Node& node, Bay& bay, Words& words, Reading& in) {
 }
 
 /// Whether the batt has an airtight facing: where it is fixed by one, it has.
-void read_facing(const Fields& fields, Bay& bay, Words& words, Reading& in) {
+void read_facing(const Fields& fields, Bay& bay, Phrases& words, Reading& in) {
   const Node* faced = fields.optional("faced");
   if (!faced) return;
   if (bay.fills.empty())
@@ -259,13 +259,13 @@ void read_void(const Node& node, Bay& bay, Reading& in) {
 }
 
 /// Of a fill with air on both faces: where the two are joined, unless that is said by its gaps already.
-void say_joined(const Bay& bay, const BaySpace& space, Words& words) {
+void say_joined(const Bay& bay, const BaySpace& space, Phrases& words) {
   if (bay.opening) return;
   const AirRoundFill air = air_round(bay, {{0.0, bay.clear_width},
                                            {0.0, space.height},
                                            {space.frame_from, space.frame_from + space.frame_depth}});
   if (!air.on_both_faces()) return;
-  Words ends, sides;
+  Phrases ends, sides;
   if (air.top) ends.emplace_back("top");
   if (air.bottom) ends.emplace_back("bottom");
   if (air.left) sides.emplace_back("left");
@@ -294,7 +294,7 @@ Bay read_bay(const Node& node, const BaySpace& space, Reading& in) {
   Bay bay;
   bay.path = node.path;
   bay.clear_width = space.usual_width;
-  Words words;
+  Phrases words;
   if (node.kind == Node::Kind::scalar) {
     if (const auto fill = read_fill(node, false, words, in)) bay.fills = {*fill};
     bay.label = fmt::format("{}", fmt::join(words, ", "));

@@ -1,6 +1,6 @@
 #include "tools/input/camera_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <numbers>
 #include <utility>

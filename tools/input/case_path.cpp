@@ -1,6 +1,6 @@
 #include "tools/input/case_path.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

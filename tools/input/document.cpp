@@ -1,6 +1,6 @@
 #include "tools/input/document.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <yaml-cpp/depthguard.h>
 #include <yaml-cpp/eventhandler.h>
 #include <yaml-cpp/exceptions.h>
@@ -20,10 +20,6 @@ namespace {
 
 constexpr int deepest = 100;
 constexpr std::size_t most_nodes = 200'000;
-
-[[noreturn]] void fail(Place where, std::string title, std::string hint = {}) {
-  throw InputErrors({{where, std::move(title), "", std::move(hint)}});
-}
 
 std::string nesting_hint() { return fmt::format("at most {} levels", deepest); }
 

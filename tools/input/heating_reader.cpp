@@ -1,6 +1,6 @@
 #include "tools/input/heating_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -11,17 +11,18 @@
 namespace coldbay {
 namespace {
 
-constexpr double btu = 1055.05585262;  // [J], International Table
-
 /// What energy is sold by.
 struct EnergyUnit {
   std::string_view name;
   double joules;
 };
-constexpr std::array energy_units{EnergyUnit{"kWh", 3.6e6},       EnergyUnit{"MWh", 3.6e9},
-                                  EnergyUnit{"MJ", 1e6},          EnergyUnit{"GJ", 1e9},
-                                  EnergyUnit{"therm", 1e5 * btu}, EnergyUnit{"MMBtu", 1e6 * btu},
-                                  EnergyUnit{"kBtu", 1e3 * btu}};
+constexpr std::array energy_units{EnergyUnit{"kWh", 3.6e6},
+                                  EnergyUnit{"MWh", 3.6e9},
+                                  EnergyUnit{"MJ", 1e6},
+                                  EnergyUnit{"GJ", 1e9},
+                                  EnergyUnit{"therm", 1e5 * joules_per_btu},
+                                  EnergyUnit{"MMBtu", 1e6 * joules_per_btu},
+                                  EnergyUnit{"kBtu", 1e3 * joules_per_btu}};
 
 std::string_view trimmed(std::string_view text) {
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);

@@ -1,6 +1,6 @@
 #include "tools/input/hour_stamp.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <chrono>
 #include <optional>

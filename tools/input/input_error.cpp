@@ -1,6 +1,6 @@
 #include "tools/input/input_error.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <tuple>
@@ -85,6 +85,15 @@ std::size_t utf8_length(std::string_view text, std::size_t i) {
     return tail(i + 1) && tail(i + 2) && tail(i + 3) ? 4 : 0;
   }
   return 0;
+}
+
+void replace_all(std::string& text, std::string_view from, std::string_view to) {
+  for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size())
+    text.replace(at, from.size(), to);
+}
+
+void fail(Place where, std::string title, std::string hint) {
+  throw InputErrors({{where, std::move(title), "", std::move(hint)}});
 }
 
 int count_characters(std::string_view utf8) {

@@ -37,6 +37,9 @@ class InputErrors : public std::runtime_error {
   std::vector<InputError> errors_;
 };
 
+/// Throws the one thing that is wrong with a file.
+[[noreturn]] void fail(Place where, std::string title, std::string hint = {});
+
 /// The text of a case file, kept for messages.
 struct SourceText {
   std::string name;  ///< as given on the command line
@@ -53,6 +56,9 @@ std::string shortened(std::string_view text);
 
 /// The text with nothing in it that would move the cursor or give orders to a terminal.
 std::string harmless(std::string_view text);
+
+/// Replaces every `from` in a text.
+void replace_all(std::string& text, std::string_view from, std::string_view to);
 
 /// Length of the UTF-8 sequence at text[i]; 0 where it is none (the Unicode standard, table 3-7: shortest
 /// form, no surrogates, nothing beyond U+10FFFF).

@@ -1,6 +1,6 @@
 #include "tools/input/material_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <string>
 #include <utility>

@@ -1,6 +1,6 @@
 #include "tools/input/quantity.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -24,9 +24,8 @@ struct Unit {
   double offset = 0.0;
 };
 
-constexpr double inch = 0.0254, foot = 0.3048;                // [m], exact by definition
-constexpr double degF = 5.0 / 9.0;                            // [K], exact
-constexpr double btu = 1055.05585262;                         // [J], International Table
+constexpr double inch = metres_per_inch, foot = metres_per_foot, btu = joules_per_btu;
+constexpr double degF = kelvin_per_degree_fahrenheit;
 constexpr double day = 86400.0;                               // [s]
 constexpr double u_ip = btu / (3600.0 * foot * foot * degF);  // 1 Btu/(h ft2 F) = 5.678263 W/(m2 K)
 
@@ -99,11 +98,11 @@ constexpr std::array units{
     Unit{"radians", Q::angle, "radian", 1.0},
 };
 
-struct Words {
+struct UnitWords {
   std::string_view metric, inch_pound, example;
 };
 
-Words words_of(Quantity q) {
+UnitWords words_of(Quantity q) {
   switch (q) {
     case Q::length:
       return {"mm", "in", "a length such as 89 mm or 3-1/2 in"};
@@ -135,11 +134,6 @@ Words words_of(Quantity q) {
       break;
   }
   return {"", "", "a share such as 35 % or 0.35"};
-}
-
-void replace_all(std::string& text, std::string_view from, std::string_view to) {
-  for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size())
-    text.replace(at, from.size(), to);
 }
 
 /// A unit with everything taken off that people write in different ways.
@@ -295,7 +289,7 @@ std::string example_of(Quantity quantity) { return std::string(words_of(quantity
 
 std::variant<double, std::string> parse_quantity(std::string_view text, Quantity quantity,
                                                  UnitSystem system) {
-  const Words words = words_of(quantity);
+  const UnitWords words = words_of(quantity);
   if (text.size() > longest_number) return fmt::format("'{}' is not {}", shortened(text), words.example);
   const std::string cleaned = plain_number(text);
   std::string_view rest = cleaned;

@@ -6,6 +6,12 @@
 
 namespace coldbay {
 
+// Exact by definition of the inch, the foot, the degree Fahrenheit and the International Table Btu.
+inline constexpr double metres_per_inch = 0.0254;
+inline constexpr double metres_per_foot = 0.3048;
+inline constexpr double kelvin_per_degree_fahrenheit = 5.0 / 9.0;
+inline constexpr double joules_per_btu = 1055.05585262;
+
 /// The system a bare number is in, and the one answers are given in.
 enum class UnitSystem { metric, inch_pound };
 

@@ -1,6 +1,6 @@
 #include "tools/input/reading.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "tools/input/service_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <utility>
 

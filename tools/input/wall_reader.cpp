@@ -1,6 +1,6 @@
 #include "tools/input/wall_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "tools/input/wall_sections.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 #include "tools/input/weather_columns.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -9,6 +9,8 @@
 
 #include "tools/input/input_error.hpp"
 #include "tools/input/nearest_word.hpp"
+
+#include "tools/input/quantity.hpp"
 
 namespace coldbay {
 namespace {
@@ -50,36 +52,32 @@ constexpr std::array names{Name{"time", K::time},
                            Name{"rain", K::rain},
                            Name{"precipitation", K::rain}};
 
-struct Unit {
+struct WeatherUnit {
   std::string_view name;  ///< as `plain_unit` leaves it
   K kind;
   double scale, offset = 0.0;
 };
-constexpr double degF = 5.0 / 9.0;
-constexpr std::array units{Unit{"c", K::temperature, 1.0},
-                           Unit{"celsius", K::temperature, 1.0},
-                           Unit{"f", K::temperature, degF, -32.0 * degF},
-                           Unit{"fahrenheit", K::temperature, degF, -32.0 * degF},
-                           Unit{"m/s", K::wind, 1.0},
-                           Unit{"km/h", K::wind, 1.0 / 3.6},
-                           Unit{"kph", K::wind, 1.0 / 3.6},
-                           Unit{"mph", K::wind, 0.44704},
-                           Unit{"mi/h", K::wind, 0.44704},
-                           Unit{"kn", K::wind, 1852.0 / 3600.0},
-                           Unit{"knots", K::wind, 1852.0 / 3600.0},
-                           Unit{"w/m2", K::sun, 1.0},
-                           Unit{"mm", K::rain, 1.0},
-                           Unit{"mm/h", K::rain, 1.0},
-                           Unit{"in", K::rain, 25.4}};
+constexpr std::array weather_units{
+    WeatherUnit{"c", K::temperature, 1.0},
+    WeatherUnit{"celsius", K::temperature, 1.0},
+    WeatherUnit{"f", K::temperature, kelvin_per_degree_fahrenheit, -32.0 * kelvin_per_degree_fahrenheit},
+    WeatherUnit{"fahrenheit", K::temperature, kelvin_per_degree_fahrenheit,
+                -32.0 * kelvin_per_degree_fahrenheit},
+    WeatherUnit{"m/s", K::wind, 1.0},
+    WeatherUnit{"km/h", K::wind, 1.0 / 3.6},
+    WeatherUnit{"kph", K::wind, 1.0 / 3.6},
+    WeatherUnit{"mph", K::wind, 0.44704},
+    WeatherUnit{"mi/h", K::wind, 0.44704},
+    WeatherUnit{"kn", K::wind, 1852.0 / 3600.0},
+    WeatherUnit{"knots", K::wind, 1852.0 / 3600.0},
+    WeatherUnit{"w/m2", K::sun, 1.0},
+    WeatherUnit{"mm", K::rain, 1.0},
+    WeatherUnit{"mm/h", K::rain, 1.0},
+    WeatherUnit{"in", K::rain, 25.4}};
 
 std::string_view units_of(K kind) {
   constexpr std::array<std::string_view, 5> words{"", "°C or °F", "m/s, km/h or mph", "W/m2", "mm or in"};
   return words[static_cast<std::size_t>(kind)];
-}
-
-void replace_all(std::string& text, std::string_view from, std::string_view to) {
-  for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size())
-    text.replace(at, from.size(), to);
 }
 
 /// Small letters, one blank between words, no blank at either end.
@@ -117,11 +115,11 @@ const Name* find_name(std::string_view name) {
   return it == names.end() ? nullptr : &*it;
 }
 
-const Unit* find_unit(std::string_view unit, K kind) {
+const WeatherUnit* find_unit(std::string_view unit, K kind) {
   const std::string plain = plain_unit(unit);
-  const auto it = std::find_if(units.begin(), units.end(),
-                               [&](const Unit& u) { return u.name == plain && u.kind == kind; });
-  return it == units.end() ? nullptr : &*it;
+  const auto it = std::find_if(weather_units.begin(), weather_units.end(),
+                               [&](const WeatherUnit& u) { return u.name == plain && u.kind == kind; });
+  return it == weather_units.end() ? nullptr : &*it;
 }
 
 /// "temperature [°C]", "Temperature (°C)", "temperature °C", "temperature_C".
@@ -165,7 +163,7 @@ std::variant<WeatherColumn, UnusedColumn, FaultyUnit> read_weather_column(std::s
   const std::string hint = fmt::format("write {}; it may be in {}", kind.example, units_of(name->kind));
   if (parts.unit.empty())
     return FaultyUnit{name->kind, fmt::format("'{}' does not say its unit", shortened(header)), hint};
-  const Unit* unit = find_unit(parts.unit, name->kind);
+  const WeatherUnit* unit = find_unit(parts.unit, name->kind);
   if (!unit)
     return FaultyUnit{name->kind, fmt::format("'{}' is not a unit of {}", shortened(parts.unit), parts.name),
                       hint};

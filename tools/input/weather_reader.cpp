@@ -1,6 +1,6 @@
 #include "tools/input/weather_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -53,10 +53,6 @@ struct Book {
 
 std::string_view name_of(char separator) {
   return separator == '\t' ? "tabs" : separator == ';' ? "semicolons" : "commas";
-}
-
-[[noreturn]] void fail(Place where, std::string title, std::string hint) {
-  throw InputErrors({{where, std::move(title), "", std::move(hint)}});
 }
 
 /// Bytes that are no text first: what they do to a header would make no sense in a message.

@@ -1,13 +1,11 @@
 #include "tools/report/amounts.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 
 namespace coldbay {
 namespace {
-
-bool metric(UnitSystem units) { return units == UnitSystem::metric; }
 
 /// Never "-0.0".
 std::string fixed(double value, int decimals) {
@@ -19,25 +17,25 @@ std::string fixed(double value, int decimals) {
 
 std::string heat_text(double W_per_m, UnitSystem units) {
   // 1 W/m = 3.412142 Btu/h over 3.28084 ft, International Table
-  return metric(units) ? fmt::format("{:.2f} W per metre", W_per_m)
-                       : fmt::format("{:.2f} Btu/h per foot", W_per_m * 1.040021);
+  return is_metric(units) ? fmt::format("{:.2f} W per metre", W_per_m)
+                          : fmt::format("{:.2f} Btu/h per foot", W_per_m * 1.040021);
 }
 
 std::string length_text(double m, UnitSystem units) {
-  return metric(units) ? fmt::format("{:.0f} mm", 1e3 * m) : fmt::format("{:.1f} in", m / 0.0254);
+  return is_metric(units) ? fmt::format("{:.0f} mm", 1e3 * m) : fmt::format("{:.1f} in", m / 0.0254);
 }
 
 std::string temperature_text(double celsius, UnitSystem units, int decimals) {
-  return metric(units) ? fixed(celsius, decimals) + " °C" : fixed(1.8 * celsius + 32.0, decimals) + " °F";
+  return is_metric(units) ? fixed(celsius, decimals) + " °C" : fixed(1.8 * celsius + 32.0, decimals) + " °F";
 }
 
 std::string difference_text(double kelvin, UnitSystem units) {
-  return metric(units) ? fixed(kelvin, 1) + " K" : fixed(1.8 * kelvin, 1) + " °F";
+  return is_metric(units) ? fixed(kelvin, 1) + " K" : fixed(1.8 * kelvin, 1) + " °F";
 }
 
 std::string u_value_text(double U, UnitSystem units) {
-  return metric(units) ? fmt::format("{:.4f} W/m2K", U)
-                       : fmt::format("{:.4f} Btu/h·ft2·°F", U / ip_transmittance);
+  return is_metric(units) ? fmt::format("{:.4f} W/m2K", U)
+                          : fmt::format("{:.4f} Btu/h·ft2·°F", U / ip_transmittance);
 }
 
 std::string distance_text(double metres, UnitSystem units) {
@@ -52,8 +50,8 @@ std::string per_kelvin_text(double W_per_K, UnitSystem units) {
 }
 
 std::string r_value_text(double U, UnitSystem units) {
-  return metric(units) ? fmt::format("{:.3f} m2K/W", 1.0 / U)
-                       : fmt::format("{:.2f} h·ft2·°F/Btu", ip_transmittance / U);
+  return is_metric(units) ? fmt::format("{:.3f} m2K/W", 1.0 / U)
+                          : fmt::format("{:.2f} h·ft2·°F/Btu", ip_transmittance / U);
 }
 
 std::string signed_percent(double share) {

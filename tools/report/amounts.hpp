@@ -10,6 +10,11 @@ namespace coldbay {
 /// 1 Btu/(h ft2 F) in W/(m2 K), from the International Table Btu, the foot and the degree Fahrenheit.
 inline constexpr double ip_transmittance = 5.678263337;
 
+inline bool is_metric(UnitSystem units) { return units == UnitSystem::metric; }
+inline UnitSystem other(UnitSystem units) {
+  return is_metric(units) ? UnitSystem::inch_pound : UnitSystem::metric;
+}
+
 /// Numbers as people of either system write them, from SI.
 std::string heat_text(double W_per_m, UnitSystem units);     ///< "12.3 W per metre", "12.8 Btu/h per foot"
 std::string length_text(double metres, UnitSystem units);    ///< "406 mm", "16.0 in"

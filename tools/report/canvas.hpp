@@ -31,6 +31,7 @@ inline constexpr Rgb text{48, 50, 54};
 inline constexpr Rgb quiet_text{98, 101, 106};
 inline constexpr Rgb outline{52, 54, 58};
 inline constexpr Rgb grid{222, 223, 224};
+inline constexpr Rgb separator{176, 178, 182};
 inline constexpr Rgb white{255, 255, 255};
 }  // namespace ink
 

@@ -1,6 +1,6 @@
 #include "tools/report/colour_scale.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>

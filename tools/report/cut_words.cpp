@@ -1,6 +1,6 @@
 #include "tools/report/cut_words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cstddef>
@@ -16,7 +16,7 @@ std::string stretch_text(Span stretch, LengthUnit unit) {
                      length_text(stretch.to, unit));
 }
 
-std::string share_text(double share) {
+std::string share_of_wall(double share) {
   return share < 0.0005 ? "less than 0.1 %" : fmt::format("{:.1f} %", 100.0 * share);
 }
 
@@ -49,10 +49,10 @@ std::string stands_for_text(const Section& section, LengthUnit unit) {
   double length = 0.0;
   for (const Span& stretch : section.stands_for) length += stretch.length();
   const bool upright = section.cut == CutKind::vertical;
-  const std::string share = section.stands_of > 0.0
-                                ? fmt::format(": {} of the wall's {}", share_text(length / section.stands_of),
-                                              upright ? "width" : "height")
-                                : "";
+  const std::string share = section.stands_of > 0.0 ? fmt::format(": {} of the wall's {}",
+                                                                  share_of_wall(length / section.stands_of),
+                                                                  upright ? "width" : "height")
+                                                    : "";
   return fmt::format(
       "this cut stands for {}{}; {}", stretches_text(section, unit), share,
       upright ? "the studs beside it are not in its U" : "what it shows is drawn from floor to ceiling");

@@ -1,5 +1,7 @@
 #include "tools/report/effect_json.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "tools/report/fault_words.hpp"
 #include "tools/report/loop_estimate_json.hpp"
 

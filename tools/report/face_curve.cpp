@@ -1,6 +1,6 @@
 #include "tools/report/face_curve.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <algorithm>
 #include <array>
 #include <cmath>

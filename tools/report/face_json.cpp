@@ -7,13 +7,12 @@
 #include "solver/results/surface_humidity.hpp"
 #include "tools/report/fault_words.hpp"
 #include "tools/report/loop_estimate_json.hpp"
+#include "tools/report/optional_json.hpp"
 
 namespace coldbay {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-Json maybe(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
 
 Json point_json(const ColdestPoint& p) {
   return {{"celsius", p.celsius}, {"across_m", p.across}, {"up_m", p.up}};
@@ -25,7 +24,7 @@ Json below_json(const FaceMap& face, double threshold) {
 }
 
 Json wall_json(const Case& c, const WallFace& f) {
-  Json out = {{"u_value_W_per_m2K", maybe(f.u_value)},
+  Json out = {{"u_value_W_per_m2K", optional_json(f.u_value)},
               {"heat_from_room_W", f.heat_flow},
               {"heat_to_outside_W", f.heat_to_outside},
               {"heat_from_held_W", f.heat_from_held},

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -24,7 +24,6 @@ constexpr double side_gap = 30.0;     // between strip and colour bar
 constexpr double side_width = 210.0;  // colour bar, its labels and the words under it
 constexpr std::size_t label_lines = 3;
 constexpr double narrowest_label = 60.0;  // in less, words break into pieces
-constexpr Rgb separator{176, 178, 182};
 
 /// A part's words under the axis, broken to its width.
 struct PartWords {
@@ -74,7 +73,7 @@ std::vector<double> borders(const std::vector<PartWords>& parts) {
 }
 
 void draw_parts(Picture& picture, const std::vector<PartWords>& parts, double top, double height) {
-  for (const double x : borders(parts)) fill(picture, {x - 0.5, top, x + 0.5, top + height}, separator);
+  for (const double x : borders(parts)) fill(picture, {x - 0.5, top, x + 0.5, top + height}, ink::separator);
   for (const PartWords& part : parts) {
     const double middle = 0.5 * (part.left + part.right);
     double baseline = top + 8.0 + text_size::body;
@@ -161,7 +160,7 @@ Picture face_picture(const Section& section, const FaceShown& face, const Temper
   draw_side(picture, strip, plot.bottom, colours);
   for (const double x : borders(parts))
     if (x > plot.left + 1.0 && x < plot.right - 1.0)
-      fill(picture, {x - 0.5, plot.top, x + 0.5, plot.bottom}, separator);
+      fill(picture, {x - 0.5, plot.top, x + 0.5, plot.bottom}, ink::separator);
   draw_curve(picture, plot, curve, face.dew_point, style);
   if (ends.any()) draw_ends(picture, plot, parts_top - 8.0, ends, text_size::small);
   draw_parts(picture, parts, parts_top, parts_height);

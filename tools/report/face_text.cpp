@@ -1,6 +1,6 @@
 #include "tools/report/face_text.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -1,7 +1,7 @@
 #include "tools/report/files.hpp"
 
 #include <fcntl.h>
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -17,10 +17,6 @@ namespace coldbay {
 namespace {
 
 namespace fs = std::filesystem;
-
-[[noreturn]] void fail(const fs::path& file, int error) {
-  throw OutputError(fmt::format("{}: {}", file.string(), std::generic_category().message(error)));
-}
 
 [[noreturn]] void already_there(const fs::path& file) {
   throw OutputError(fmt::format(
@@ -63,7 +59,7 @@ class Staging {
     }
     for (auto p = missing.rbegin(); p != missing.rend(); ++p) {
       if (p->filename().empty()) continue;  // a trailing slash
-      if (!fs::create_directory(*p, error) && error) fail(*p, error.value());
+      if (!fs::create_directory(*p, error) && error) fail_writing(*p, error.value());
       made_.push_back(*p);
     }
     if (!fs::is_directory(folder_, error))
@@ -77,11 +73,11 @@ class Staging {
     if (staged.fd < 0) {
       std::string hidden = (folder_ / ("." + file.name + ".XXXXXX")).string();
       staged.fd = mkstemp(hidden.data());
-      if (staged.fd < 0) fail(staged.final_name, errno);
+      if (staged.fd < 0) fail_writing(staged.final_name, errno);
       staged.temporary = hidden;
     }
     files_.push_back(staged);
-    if (const int error = fill(staged.fd, file.bytes)) fail(staged.final_name, error);
+    if (const int error = fill(staged.fd, file.bytes)) fail_writing(staged.final_name, error);
   }
 
   /// All files are safe on the disk: give them their names.
@@ -100,7 +96,8 @@ class Staging {
       }
       for (Staged& file : files_) {
         if (file.temporary.empty()) continue;
-        if (std::rename(file.temporary.c_str(), file.final_name.c_str()) != 0) fail(file.final_name, errno);
+        if (std::rename(file.temporary.c_str(), file.final_name.c_str()) != 0)
+          fail_writing(file.final_name, errno);
         file.temporary.clear();
       }
     } catch (...) {
@@ -119,12 +116,12 @@ class Staging {
     } else {  // no links here: an empty file holds the name until the whole one takes it
       const int held = open(file.final_name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
       if (held < 0 && errno == EEXIST) already_there(file.final_name);
-      if (held < 0) fail(file.final_name, errno);
+      if (held < 0) fail_writing(file.final_name, errno);
       close(held);
       if (std::rename(file.temporary.c_str(), file.final_name.c_str()) != 0) {
         const int error = errno;
         std::remove(file.final_name.c_str());
-        fail(file.final_name, error);
+        fail_writing(file.final_name, error);
       }
       file.temporary.clear();
     }
@@ -136,7 +133,7 @@ class Staging {
   static bool link(int fd, const fs::path& name) {
     const std::string open_file = fmt::format("/proc/self/fd/{}", fd);
     if (linkat(AT_FDCWD, open_file.c_str(), AT_FDCWD, name.c_str(), AT_SYMLINK_FOLLOW) == 0) return true;
-    if (errno != EEXIST) fail(name, errno);
+    if (errno != EEXIST) fail_writing(name, errno);
     return false;
   }
 
@@ -145,7 +142,7 @@ class Staging {
         file.final_name.parent_path() / fmt::format(".{}.{}", file.final_name.filename().string(), getpid());
     if (link(file.fd, hidden)) return hidden;
     fs::remove(hidden);  // left of a killed run that happened to have this number
-    if (!link(file.fd, hidden)) fail(hidden, EEXIST);
+    if (!link(file.fd, hidden)) fail_writing(hidden, EEXIST);
     return hidden;
   }
 
@@ -171,6 +168,10 @@ class Staging {
 };
 
 }  // namespace
+
+void fail_writing(const fs::path& file, int error) {
+  throw OutputError(fmt::format("{}: {}", file.string(), std::generic_category().message(error)));
+}
 
 void require_free(const fs::path& name, bool (*is_ours)(const std::vector<std::uint8_t>& bytes)) {
   std::error_code error;

@@ -20,6 +20,9 @@ class OutputError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+/// Throws OutputError: the file and what the system says of `error`, a value of errno.
+[[noreturn]] void fail_writing(const std::filesystem::path& file, int error);
+
 /// Writes all files into a folder, or none: each is written under a name of its own, synced, and only
 /// when all are safe do they take their names. The folder is made where it is missing.
 ///

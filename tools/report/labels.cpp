@@ -1,19 +1,18 @@
 #include "tools/report/labels.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <algorithm>
 #include <cmath>
+
+#include "tools/input/quantity.hpp"
 
 namespace coldbay {
 namespace {
 
 // Exact by definition of the inch, the pound and the international table Btu:
 // 1 W/(m K) = 6.93347 Btu in/(h ft2 F), 1 m2 K/W = 5.67826 h ft2 F/Btu.
-constexpr double metres_per_inch = 0.0254;
-constexpr double joules_per_btu = 1055.05585262;
 constexpr double square_metres_per_square_foot = 144.0 * metres_per_inch * metres_per_inch;
 constexpr double watts_per_btu_per_hour = joules_per_btu / 3600.0;
-constexpr double kelvin_per_degree_fahrenheit = 5.0 / 9.0;
 constexpr double inch_pound_per_si_conductivity =
     square_metres_per_square_foot * kelvin_per_degree_fahrenheit / (watts_per_btu_per_hour * metres_per_inch);
 constexpr double inch_pound_per_si_resistance =

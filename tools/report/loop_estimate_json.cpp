@@ -1,5 +1,7 @@
 #include "tools/report/loop_estimate_json.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include <array>
 
 #include "tools/report/loop_rows.hpp"

@@ -1,5 +1,7 @@
 #include "tools/report/loop_json.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "tools/report/loop_rows.hpp"
 
 namespace coldbay {

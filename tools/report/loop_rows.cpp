@@ -1,6 +1,6 @@
 #include "tools/report/loop_rows.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -12,11 +12,7 @@
 namespace coldbay {
 namespace {
 
-UnitSystem other(UnitSystem u) {
-  return u == UnitSystem::metric ? UnitSystem::inch_pound : UnitSystem::metric;
-}
-
-constexpr double metres_per_inch = 0.0254, foot_per_minute = 0.3048 / 60.0;  // exact
+constexpr double foot_per_minute = metres_per_foot / 60.0;  // [m/s]
 
 /// Two digits: a loop is not known better.
 double rounded(double value) {

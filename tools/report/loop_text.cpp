@@ -1,6 +1,6 @@
 #include "tools/report/loop_text.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
@@ -12,19 +12,17 @@
 namespace coldbay {
 namespace {
 
-bool metric(UnitSystem u) { return u == UnitSystem::metric; }
-
 /// No more digits than the model is good for.
 std::string u_number(double U, UnitSystem u) {
-  return metric(u) ? fmt::format("{:.2f}", U) : fmt::format("{:.3f}", U / ip_transmittance);
+  return is_metric(u) ? fmt::format("{:.2f}", U) : fmt::format("{:.3f}", U / ip_transmittance);
 }
 
 std::string small_length(double m, UnitSystem u) {
-  return metric(u) ? fmt::format("{:.2g} mm", 1e3 * m) : fmt::format("{:.2g} in", m / 0.0254);
+  return is_metric(u) ? fmt::format("{:.2g} mm", 1e3 * m) : fmt::format("{:.2g} in", m / 0.0254);
 }
 
 std::string power_text(double W, UnitSystem u) {
-  return metric(u) ? fmt::format("{:.1f} W", W) : fmt::format("{:.1f} Btu/h", 3.412142 * W);
+  return is_metric(u) ? fmt::format("{:.1f} W", W) : fmt::format("{:.1f} Btu/h", 3.412142 * W);
 }
 
 /// "+9.1 to +49 %"
@@ -76,7 +74,7 @@ std::string names(const std::vector<std::size_t>& bays) {
 
 std::string loop_range_text(const LoopEstimate& e, UnitSystem u) {
   return fmt::format("U {} {} ({} to {} with gaps {} narrower or wider), still air {}; {} ({})",
-                     u_number(e.loop.u_loop, u), metric(u) ? "W/m2K" : "Btu/h·ft2·°F",
+                     u_number(e.loop.u_loop, u), is_metric(u) ? "W/m2K" : "Btu/h·ft2·°F",
                      u_number(e.narrower.u_loop, u), u_number(e.wider.u_loop, u),
                      small_length(e.tolerance, u), u_number(e.loop.u_still, u),
                      signed_percent(loop_share(e.loop.u_still, e.loop.u_loop)),

@@ -1,6 +1,6 @@
 #include "tools/report/mornings_words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <array>
 #include <chrono>

@@ -3,13 +3,12 @@
 #include <cmath>
 
 #include "tools/report/mornings_words.hpp"
+#include "tools/report/optional_json.hpp"
 
 namespace coldbay {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-Json maybe(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
 
 /// JSON knows no infinity.
 Json finite(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
@@ -39,8 +38,8 @@ Json fault_json(const Outlook& o, const OutlookFault& fault) {
               {"area_m2", v.area},
               {"showing", key_of(v.showing)},
               {"needed_difference_K", finite(v.needed)},
-              {"come_within_m", maybe(v.come_within)},
-              {"times_stud_contrast", maybe(v.of_studs)},
+              {"come_within_m", optional_json(v.come_within)},
+              {"times_stud_contrast", optional_json(v.of_studs)},
               {"stands_out", v.stands_out},
               {"shows_at_10_K", shows_at(v, standard_difference)}};
   out["shows_at_least_of_rules"] = Json::object();
@@ -104,10 +103,10 @@ Json outlook_json(const Outlook& o) {
                 {"reflected_C", o.sight.reflected}}},
               {"settling_h", o.wall.settling},
               {"normal",
-               {{"stud_less_bay_K_per_K", maybe(o.normal.studs)},
-                {"plate_less_bay_K_per_K", maybe(o.normal.plates)},
-                {"floor_plate_less_bay_K_per_K", maybe(o.normal.floor_plates)},
-                {"top_plate_less_bay_K_per_K", maybe(o.normal.top_plates)},
+               {{"stud_less_bay_K_per_K", optional_json(o.normal.studs)},
+                {"plate_less_bay_K_per_K", optional_json(o.normal.plates)},
+                {"floor_plate_less_bay_K_per_K", optional_json(o.normal.floor_plates)},
+                {"top_plate_less_bay_K_per_K", optional_json(o.normal.top_plates)},
                 {"bays_apart_K_per_K", o.normal.bays_apart},
                 {"bays", o.normal.bays}}}};
   out["not_compared"] = o.not_compared;

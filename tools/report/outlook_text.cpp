@@ -1,6 +1,6 @@
 #include "tools/report/outlook_text.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>

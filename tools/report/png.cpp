@@ -26,7 +26,7 @@ unsigned char* zlib_compress(unsigned char* data, int length, int* compressed, i
 
 #include "tools/report/png.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <algorithm>
 #include <array>
 #include <cstddef>
@@ -41,7 +41,7 @@ namespace {
 
 using Bytes = std::vector<std::uint8_t>;
 
-constexpr std::array<std::uint8_t, 8> signature{0x89, 'P', 'N', 'G', '\r', '\n', 0x1A, '\n'};
+constexpr std::array<std::uint8_t, 8> png_signature{0x89, 'P', 'N', 'G', '\r', '\n', 0x1A, '\n'};
 constexpr std::size_t header_end = 8 + 12 + 13;  // signature and IHDR, always the first chunk
 
 // stb counts bytes in int and doubles its buffers as they grow; a quarter of the range leaves room
@@ -151,9 +151,10 @@ std::vector<std::uint8_t> encode_png(const Picture& picture,
 }
 
 std::optional<std::string> png_text(std::span<const std::uint8_t> file, std::string_view keyword) {
-  if (file.size() < signature.size() || !std::equal(signature.begin(), signature.end(), file.begin()))
+  if (file.size() < png_signature.size() ||
+      !std::equal(png_signature.begin(), png_signature.end(), file.begin()))
     return std::nullopt;
-  std::span<const std::uint8_t> rest = file.subspan(signature.size());
+  std::span<const std::uint8_t> rest = file.subspan(png_signature.size());
   while (rest.size() >= 12) {
     const std::size_t length = big_endian(rest);
     if (length > rest.size() - 12) return std::nullopt;

@@ -1,7 +1,7 @@
 #include "tools/report/result_json.hpp"
 
 #include <fmt/chrono.h>
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <sodium/crypto_hash_sha256.h>
 
 #include <algorithm>
@@ -16,16 +16,12 @@
 #include "tools/report/cut_words.hpp"
 #include "tools/report/effect_json.hpp"
 #include "tools/report/loop_json.hpp"
+#include "tools/report/optional_json.hpp"
 
 namespace coldbay {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-template <class T>
-Json maybe(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
 
 Json span_json(Span s) { return Json::array({s.from, s.to}); }
 
@@ -85,7 +81,7 @@ Json accuracy_json(const Accuracy& asked, const Forecast& f) {
           {"aimed_at", {{"U", f.accuracy.heat}, {"surface_K", f.accuracy.surface}}},
           {"reached", f.reached},
           {"memory_ran_out", f.memory_ran_out},
-          {"observed_order", maybe(f.order)},
+          {"observed_order", optional_json(f.order)},
           {"heat_flow_has_no_limit", f.results.flow_unlimited},
           {"iso_10211",
            {{"change_by_doubling", f.doubling_change},
@@ -114,17 +110,17 @@ void add_moisture(Json& out, const Results& r) {
 void add_section(Json& out, const Section& section, const Case& c, const Outcome& outcome) {
   const Forecast& f = outcome.built;
   const Results& r = f.results;
-  out["u_value_W_per_m2K"] = maybe(r.u_value);
+  out["u_value_W_per_m2K"] = optional_json(r.u_value);
   out["r_value_m2K_per_W"] = r.u_value ? Json(1.0 / *r.u_value) : Json(nullptr);
   out["heat_flow_W_per_m"] = r.heat_flow;
   out["inside_surface_min_C"] = r.coldest;
-  out["temperature_factor"] = maybe(r.temperature_factor);
+  out["temperature_factor"] = optional_json(r.temperature_factor);
   out["probes_C"] = probes_json(section, f);
   out["cells"] = f.grid.cells();
   out["iterations"] = f.field.report.iterations;
   out["relative_residual"] = f.field.report.relative_residual;
   out["heat_imbalance"] = f.field.report.heat_imbalance;
-  out["u_value_uncertainty_W_per_m2K"] = maybe(r.u_value_uncertainty);
+  out["u_value_uncertainty_W_per_m2K"] = optional_json(r.u_value_uncertainty);
 
   add_cut(out, section);
   out["u_value_Btu_per_h_ft2_F"] = r.u_value ? Json(*r.u_value / ip_transmittance) : Json(nullptr);
@@ -184,7 +180,7 @@ Json exchange_json(const std::optional<Exchange>& e) {
 Json resolved_case(const Case& c) {
   Json out = {{"title", c.title}, {"units", c.units == UnitSystem::metric ? "metric" : "inch-pound"}};
   out["air"] = {{"inside", exchange_json(c.air.inside)}, {"outside", exchange_json(c.air.outside)}};
-  out["air"]["inside"]["humidity"] = maybe(c.humidity);
+  out["air"]["inside"]["humidity"] = optional_json(c.humidity);
   for (const AirLevel& level : c.air.by_height)
     out["air"]["inside"]["by_height"].push_back({{"up_m", level.up}, {"temperature_C", level.celsius}});
   out["sides"] = {{"left", exchange_json(c.air.left)}, {"right", exchange_json(c.air.right)}};

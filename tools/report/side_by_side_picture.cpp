@@ -1,6 +1,6 @@
 #include "tools/report/side_by_side_picture.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -14,7 +14,7 @@
 namespace coldbay {
 namespace {
 
-constexpr double widest_strip = 1500.0, strip_height = 84.0, bar_height = 26.0;
+constexpr double widest_strip = 1500.0, strips_height = 84.0, scale_height = 26.0;
 constexpr double words_height = 40.0, between = 24.0, below_heading = 12.0;
 constexpr Rgb mark_ink{40, 62, 112};
 
@@ -68,9 +68,9 @@ WallDrawing side_by_side_picture(const SideBySide& all, const PictureStyle& styl
   for (const SideCase& c : all.cases) widest = std::max(widest, c.sections[c.leading].width);
   const double pixels = widest_strip / widest;  // per metre
   const double heading = heading_height(style) + line_height(text_size::body) + below_heading;
-  const double rows = static_cast<double>(all.cases.size()) * (words_height + strip_height + between);
+  const double rows = static_cast<double>(all.cases.size()) * (words_height + strips_height + between);
   const double height =
-      2.0 * sheet_margin + heading + rows + bar_height + bar_below + line_height(text_size::small);
+      2.0 * sheet_margin + heading + rows + scale_height + bar_below + line_height(text_size::small);
   const double right = sheet_margin + widest_strip;
   Drawing drawing{blank_picture(static_cast<int>(right + sheet_margin), static_cast<int>(std::ceil(height))),
                   {}};
@@ -92,13 +92,13 @@ WallDrawing side_by_side_picture(const SideBySide& all, const PictureStyle& styl
     y += words_height;
     letter(drawing, {sheet_margin, y - 17.0}, Align::left,
            shortened(strip_words(all, i, style), text_size::body, widest_strip), text_size::body);
-    strips.push_back({sheet_margin, y, sheet_margin + std::round(s.width * pixels), y + strip_height});
+    strips.push_back({sheet_margin, y, sheet_margin + std::round(s.width * pixels), y + strips_height});
     draw_strip(drawing.picture, strips.back(), s, scale);
-    y += strip_height + between;
+    y += strips_height + between;
   }
   const double bar_width = 0.5 * widest_strip;
-  draw_bar_across(drawing.picture, scale, {sheet_margin, y, sheet_margin + bar_width, y + bar_height});
-  letter(drawing, {sheet_margin + bar_width + 60.0, y + 0.75 * bar_height}, Align::left,
+  draw_bar_across(drawing.picture, scale, {sheet_margin, y, sheet_margin + bar_width, y + scale_height});
+  letter(drawing, {sheet_margin + bar_width + 60.0, y + 0.75 * scale_height}, Align::left,
          shortened(scale.words(), text_size::small, widest_strip - bar_width - 60.0), text_size::small,
          ink::quiet_text);
   return {std::move(drawing), std::move(strips)};

@@ -1,6 +1,6 @@
 #include "tools/report/summary.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
@@ -15,10 +15,6 @@
 
 namespace coldbay {
 namespace {
-
-UnitSystem other(UnitSystem u) {
-  return u == UnitSystem::metric ? UnitSystem::inch_pound : UnitSystem::metric;
-}
 
 /// "18.5 °C at 100 mm, 21.5 °C at 2300 mm"
 std::string levels_text(const std::vector<AirLevel>& levels, UnitSystem u) {
@@ -100,7 +96,7 @@ std::string place_on_wall(const Section& section, double across) {
 }
 
 /// "3.4 %", of a width.
-std::string share_text(double share) { return fmt::format("{:.2g} %", 100.0 * share); }
+std::string share_of_two_digits(double share) { return fmt::format("{:.2g} %", 100.0 * share); }
 
 /// The room's air held against the room face and the plane behind the frame.
 std::string moisture_rows(const Section& section, const MoistureRisk& m, UnitSystem u) {
@@ -108,20 +104,21 @@ std::string moisture_rows(const Section& section, const MoistureRisk& m, UnitSys
       row("dew point", fmt::format("{}: {}", temperature_text(m.dew_point, u),
                                    m.face_below_dew_point > 0.0
                                        ? fmt::format("THE ROOM FACE FALLS BELOW IT, on {} of its width",
-                                                     share_text(m.face_below_dew_point))
+                                                     share_of_two_digits(m.face_below_dew_point))
                                        : "the room face stays above it"));
-  out += row(
-      "mould",
-      fmt::format("{:.0f} % humidity at the coldest point; {}", 100.0 * m.humidity_at_coldest,
-                  m.face_below_mould_point > 0.0
-                      ? fmt::format("80 % and more, below {}, on {} of the width",
-                                    temperature_text(m.mould_point, u), share_text(m.face_below_mould_point))
-                      : fmt::format("80 % would be reached at {}", temperature_text(m.mould_point, u))));
+  out +=
+      row("mould",
+          fmt::format("{:.0f} % humidity at the coldest point; {}", 100.0 * m.humidity_at_coldest,
+                      m.face_below_mould_point > 0.0
+                          ? fmt::format("80 % and more, below {}, on {} of the width",
+                                        temperature_text(m.mould_point, u),
+                                        share_of_two_digits(m.face_below_mould_point))
+                          : fmt::format("80 % would be reached at {}", temperature_text(m.mould_point, u))));
   if (!m.sheathing) return out;
   const std::string there =
       m.sheathing->below_dew_point > 0.0
           ? fmt::format("below the room's dew point on {}: room air that gets there leaves water",
-                        share_text(m.sheathing->below_dew_point))
+                        share_of_two_digits(m.sheathing->below_dew_point))
           : std::string("above the room's dew point");
   return out + row("behind the frame",
                    fmt::format("{} at its coldest, at {}; {}", temperature_text(m.sheathing->coldest, u),

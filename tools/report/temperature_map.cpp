@@ -21,13 +21,13 @@ std::vector<double> lattice(const Axis& axis, double pixel) {
 }
 
 /// Where a pixel falls between two places of the lattice.
-struct Between {
+struct BetweenPlaces {
   std::size_t low = 0;
   double share = 0.0;  ///< of the higher one
 };
 
-std::vector<Between> pixel_places(const std::vector<double>& lattice, int n) {
-  std::vector<Between> all;
+std::vector<BetweenPlaces> pixel_places(const std::vector<double>& lattice, int n) {
+  std::vector<BetweenPlaces> all;
   std::size_t low = 0;
   for (int i = 0; i < n; ++i) {
     const double x = lattice.front() + (i + 0.5) / n * (lattice.back() - lattice.front());
@@ -50,12 +50,12 @@ TemperatureMap temperature_map(const ConductivityGrid& grid, const Surroundings&
   for (const double y : ys)
     for (const double x : xs) known.push_back(temperature_at(grid, air, field, {x, y}));
 
-  const std::vector<Between> columns = pixel_places(xs, width);
-  const std::vector<Between> rows = pixel_places(ys, height);
+  const std::vector<BetweenPlaces> columns = pixel_places(xs, width);
+  const std::vector<BetweenPlaces> rows = pixel_places(ys, height);
   TemperatureMap map{width, height, {}};
   map.celsius.reserve(static_cast<std::size_t>(width) * static_cast<std::size_t>(height));
   for (auto row = rows.rbegin(); row != rows.rend(); ++row)
-    for (const Between& column : columns) {
+    for (const BetweenPlaces& column : columns) {
       const double* inner = &known[row->low * xs.size() + column.low];
       const double* outer = inner + xs.size();
       const double T_inner = inner[0] + column.share * (inner[1] - inner[0]);

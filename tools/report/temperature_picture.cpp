@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -24,17 +24,17 @@ constexpr double widest_bar = 620.0;
 
 /// Lines over the data are light on dark colours and dark on light ones; the lightness of both
 /// palettes is halfway here.
-Rgb contrasting(const ColourScale& scale, double celsius) {
+Rgb contrasting_with(const ColourScale& scale, double celsius) {
   return scale.place(celsius) < 0.45 ? ink::white : ink::outline;
 }
 
-struct Clipped {
+struct ClippedPixels {
   std::size_t colder = 0;
   std::size_t warmer = 0;
 };
 
-Clipped count_clipped(const TemperatureMap& map, const ColourScale& scale) {
-  Clipped clipped;
+ClippedPixels count_clipped(const TemperatureMap& map, const ColourScale& scale) {
+  ClippedPixels clipped;
   for (const double celsius : map.celsius) {
     const int beyond = scale.beyond(celsius);
     if (beyond < 0) ++clipped.colder;
@@ -43,7 +43,7 @@ Clipped count_clipped(const TemperatureMap& map, const ColourScale& scale) {
   return clipped;
 }
 
-std::string clipped_words(const Clipped& clipped, std::size_t n_pixels) {
+std::string clipped_words(const ClippedPixels& clipped, std::size_t n_pixels) {
   std::string words;
   if (clipped.colder > 0) words = fmt::format("{} colder", clipped.colder);
   if (clipped.warmer > 0) words += fmt::format("{}{} warmer", words.empty() ? "" : ", ", clipped.warmer);
@@ -53,7 +53,7 @@ std::string clipped_words(const Clipped& clipped, std::size_t n_pixels) {
 /// What stands under the colour bar.
 std::vector<std::string> panel_lines(const ColourScale& scale, const TemperatureMap& map, double width) {
   std::vector<std::string> lines = wrapped(scale.words(), text_size::small, width, 3);
-  const Clipped clipped = count_clipped(map, scale);
+  const ClippedPixels clipped = count_clipped(map, scale);
   if (clipped.colder + clipped.warmer > 0)
     for (std::string& line : wrapped(clipped_words(clipped, map.celsius.size()), text_size::small, width, 2))
       lines.push_back(std::move(line));
@@ -93,12 +93,12 @@ void draw_temperatures(Picture& picture, const Box& plot, const TemperatureMap& 
       const int px = static_cast<int>(plot.left) + x;
       const int py = static_cast<int>(plot.top) + y;
       const double celsius = map.celsius[at];
-      const Rgb contrast = contrasting(scale, celsius);
+      const Rgb contrast = contrasting_with(scale, celsius);
       blend(picture, px, py, scale.colour(celsius), 1.0);
       if (scale.beyond(celsius) != 0) blend(picture, px, py, contrast, 0.55 * hatch(px, py, 8));
       blend(picture, px, py, contrast, 0.38 * static_cast<double>(outlines[at]));
       if (isotherms[at] > 0.0F)
-        blend(picture, px, py, contrasting(scale, nearest_level(scale, celsius)),
+        blend(picture, px, py, contrasting_with(scale, nearest_level(scale, celsius)),
               0.80 * static_cast<double>(isotherms[at]));
     }
   frame(picture, plot, 1.0, ink::outline);

@@ -1,6 +1,6 @@
 #include "tools/report/thermal_map.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -10,15 +10,15 @@
 namespace coldbay {
 namespace {
 
-constexpr double most_pixels = 1e8;
+constexpr double most_map_pixels = 1e8;
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
 
 /// The two pixels whose middles lie on either side of a place, counted in pixels from the first one's edge.
-struct Between {
+struct BetweenPixels {
   int low, high;
   double share;  ///< of the higher one
 };
-Between between(double place, int n) {
+BetweenPixels between_pixels(double place, int n) {
   const double from_middle = std::clamp(place - 0.5, 0.0, n - 1.0);
   const int low = std::min(static_cast<int>(from_middle), std::max(0, n - 2));
   const int high = std::min(low + 1, n - 1);
@@ -31,7 +31,7 @@ ThermalMap sampled(const FaceMap& face, double pixel) {
   const double width = face.across.length(), height = face.up.length();
   const double columns = std::max(1.0, std::round(width / pixel)),
                rows = std::max(1.0, std::round(height / pixel));
-  if (!(columns * rows <= most_pixels))
+  if (!(columns * rows <= most_map_pixels))
     throw std::length_error(
         fmt::format("a face of {:.3f} x {:.3f} m in pixels of {:.3f} mm", width, height, 1000.0 * pixel));
   ThermalMap map{{face.across.edge(0), face.across.edge(0) + width},
@@ -63,7 +63,7 @@ double value_at(const ThermalMap& map, double across, double up) {
   if (!map.smooth)
     return map.at(std::min(static_cast<int>(x), map.columns - 1),
                   std::min(static_cast<int>(y), map.rows - 1));
-  const Between i = between(x, map.columns), j = between(y, map.rows);
+  const BetweenPixels i = between_pixels(x, map.columns), j = between_pixels(y, map.rows);
   const double upper = map.at(i.low, j.low) + i.share * (map.at(i.high, j.low) - map.at(i.low, j.low));
   const double lower = map.at(i.low, j.high) + i.share * (map.at(i.high, j.high) - map.at(i.low, j.high));
   return upper + j.share * (lower - upper);

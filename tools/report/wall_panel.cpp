@@ -1,6 +1,6 @@
 #include "tools/report/wall_panel.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -14,7 +14,6 @@
 namespace coldbay {
 namespace {
 
-constexpr Rgb separator{176, 178, 182};
 constexpr int clipped_spacing = 8;
 constexpr double clipped_strength = 0.55;
 
@@ -318,7 +317,7 @@ void draw_bays(Drawing& drawing, const Box& plot, const ThermalMap& map,
     const double left = on_plot(plot, map, {from, 0.0}).x, right = on_plot(plot, map, {to, 0.0}).x;
     for (const double place : {left, right}) {
       const double x = std::floor(place) + 0.5;
-      if (x - line_before > 1.5) fill(drawing.picture, {x - 0.5, top, x + 0.5, bottom}, separator);
+      if (x - line_before > 1.5) fill(drawing.picture, {x - 0.5, top, x + 0.5, bottom}, ink::separator);
       line_before = x;
     }
     const double room = right - left - 2.0 * border;

@@ -1,6 +1,6 @@
 #include "tools/report/wall_picture.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cassert>
@@ -17,13 +17,13 @@ namespace coldbay {
 namespace {
 
 constexpr double wanted_width = 1960.0, wanted_height = 1200.0;  // of all maps together
-constexpr double most_pixels = 4000.0;
+constexpr double most_pixels_across = 4000.0;
 constexpr double least_scale = 200.0, greatest_scale = 400.0;  // pixels per metre: 1 and 2 for 5 mm
-constexpr double least_words = 330.0;                          // for what stands above and under a narrow map
+constexpr double least_words_width = 330.0;                    // for what stands above and under a narrow map
 constexpr double least_content = 720.0;                        // for the title, the legend and the readings
-constexpr double gap = 28.0;
+constexpr double wall_gap = 28.0;
 constexpr double row_gap = 26.0;
-constexpr double side_gap = 40.0, side_width = 212.0, bar_width = 24.0;
+constexpr double bars_gap = 40.0, bars_width = 212.0, bar_width = 24.0;
 constexpr double least_bar = 150.0, greatest_bar = 420.0;
 constexpr double bar_heading = 26.0, words_below_bar = 16.0;
 constexpr std::string_view own_stamp = "scaled to itself: do not compare";
@@ -65,13 +65,14 @@ Layout layout_of(const WallSheet& sheet) {
     if (sheet.columns > 0 && columns != std::min(sheet.columns, n)) continue;
     const int rows = (n + columns - 1) / columns;
     const double fits = std::min({wanted_width / (columns * width), wanted_height / (rows * height),
-                                  wanted_width / (columns * least_words) * greatest_scale});
+                                  wanted_width / (columns * least_words_width) * greatest_scale});
     const double counted = std::min(fits, greatest_scale);
     if (counted <= best_fit * (1.0 + 1e-9)) continue;
     best_fit = counted;
     best = {
         columns, rows,
-        whole_pixels(sheet, fits, std::min(most_pixels / (columns * width), most_pixels / (rows * height)))};
+        whole_pixels(sheet, fits,
+                     std::min(most_pixels_across / (columns * width), most_pixels_across / (rows * height)))};
   }
   return best;
 }
@@ -104,7 +105,7 @@ std::vector<const ColourScale*> bars_of(const WallSheet& sheet, const SheetScale
 
 std::vector<std::string> bar_lines(const ColourScale& scale) {
   constexpr std::size_t most_lines = 8;
-  return wrapped(scale_words(scale), text_size::small, side_width, most_lines);
+  return wrapped(scale_words(scale), text_size::small, bars_width, most_lines);
 }
 
 /// What stands over and under a bar.
@@ -122,7 +123,7 @@ struct Bars {
 
 Bars place_bars(const WallSheet& sheet, const SheetScales& scales, const Layout& layout, double block) {
   Bars bars{bars_of(sheet, scales)};
-  const double beside = static_cast<double>(bars.scales.size()) * (side_width + side_gap) - side_gap;
+  const double beside = static_cast<double>(bars.scales.size()) * (bars_width + bars_gap) - bars_gap;
   bars.in_free_place =
       layout.columns * layout.rows > static_cast<int>(sheet.panels.size()) && beside <= block - axis_left;
   return bars;
@@ -155,7 +156,7 @@ void draw_bars(Drawing& drawing, Spot at, const Bars& bars) {
     letter_lines(drawing, {at.x, bar.bottom + words_below_bar + text_size::small}, bar_lines(*scale),
                  text_size::small, ink::quiet_text);
     if (bars.in_free_place)
-      at.x += side_width + side_gap;
+      at.x += bars_width + bars_gap;
     else
       at.y += bars.each + bar_words_height(*scale) + row_gap;
   }
@@ -180,11 +181,11 @@ Plan plan_of(const WallSheet& sheet, const PictureStyle& style, const SheetScale
   Plan plan;
   plan.layout = layout_of(sheet);
   const double map_width = std::max(1.0, std::round(widest(sheet) * plan.layout.scale));
-  plan.block = axis_left + std::max(map_width + axis_beyond, least_words);
-  plan.pictures_width = plan.layout.columns * plan.block + (plan.layout.columns - 1) * gap;
+  plan.block = axis_left + std::max(map_width + axis_beyond, least_words_width);
+  plan.pictures_width = plan.layout.columns * plan.block + (plan.layout.columns - 1) * wall_gap;
   plan.bars = place_bars(sheet, scales, plan.layout, plan.block);
   plan.content =
-      std::max(least_content, plan.pictures_width + (plan.bars.in_free_place ? 0.0 : side_gap + side_width));
+      std::max(least_content, plan.pictures_width + (plan.bars.in_free_place ? 0.0 : bars_gap + bars_width));
   const double room = plan.block - axis_left;
   for (const WallPanel& panel : sheet.panels)
     plan.words.push_back({wrapped(panel.name, text_size::body, room, 1),
@@ -294,7 +295,7 @@ std::vector<Box> draw_panels(Drawing& drawing, const WallSheet& sheet, const Pla
   std::vector<Box> plots;
   const auto columns = static_cast<std::size_t>(plan.layout.columns);
   const auto left_of = [&](std::size_t i) {
-    return sheet_margin + axis_left + (plan.block + gap) * static_cast<double>(i % columns);
+    return sheet_margin + axis_left + (plan.block + wall_gap) * static_cast<double>(i % columns);
   };
   for (std::size_t i = 0; i < sheet.panels.size(); ++i) {
     const std::size_t row = i / columns;
@@ -306,7 +307,7 @@ std::vector<Box> draw_panels(Drawing& drawing, const WallSheet& sheet, const Pla
   if (plan.bars.in_free_place)
     draw_bars(drawing, {left_of(sheet.panels.size()), plots.back().top}, plan.bars);
   else
-    draw_bars(drawing, {std::round(sheet_margin + plan.pictures_width + side_gap), plots.front().top},
+    draw_bars(drawing, {std::round(sheet_margin + plan.pictures_width + bars_gap), plots.front().top},
               plan.bars);
   return plots;
 }

@@ -1,6 +1,6 @@
 #include "tools/report/wall_readings.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -14,7 +14,7 @@ namespace coldbay {
 namespace {
 
 constexpr double sign_width = 34.0, sign_height = 16.0, sign_gap = 12.0;
-constexpr double row_gap = 5.0;
+constexpr double reading_gap = 5.0;
 constexpr double table_row = 24.0;
 constexpr double number_column = 30.0;
 constexpr double value_column = 150.0, least_value_column = 84.0;
@@ -176,7 +176,7 @@ Legend legend_of(const WallSheet& sheet, const SheetScales& scales, double width
 double legend_height(const Legend& legend) {
   double height = legend.rows.empty() ? 0.0 : 10.0;
   for (const Legend::Row& row : legend.rows)
-    height += line_height(text_size::small) * static_cast<double>(row.lines.size()) + row_gap;
+    height += line_height(text_size::small) * static_cast<double>(row.lines.size()) + reading_gap;
   return height;
 }
 
@@ -189,7 +189,8 @@ void draw_legend(Drawing& drawing, Spot at, const Legend& legend) {
       draw_threshold_sign(drawing.picture, box, static_cast<std::size_t>(row.threshold));
     else
       draw_sign(drawing.picture, box, static_cast<Sign>(row.sign));
-    baseline = letter_lines(drawing, {box.right + sign_gap, baseline}, row.lines, text_size::small) + row_gap;
+    baseline =
+        letter_lines(drawing, {box.right + sign_gap, baseline}, row.lines, text_size::small) + reading_gap;
   }
 }
 

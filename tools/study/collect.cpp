@@ -1,8 +1,9 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cstdio>
 #include <system_error>
 
+#include "tools/outputs.hpp"
 #include "tools/report/files.hpp"
 #include "tools/study/command.hpp"
 #include "tools/study/folder.hpp"
@@ -12,8 +13,6 @@ namespace coldbay {
 namespace {
 
 namespace fs = std::filesystem;
-
-void say(const std::string& text) { std::fputs(text.c_str(), stderr); }
 
 }  // namespace
 

@@ -1,7 +1,7 @@
 #include "tools/study/folder.hpp"
 
 #include <fcntl.h>
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -18,10 +18,6 @@ namespace coldbay {
 namespace {
 
 namespace fs = std::filesystem;
-
-[[noreturn]] void fail(const fs::path& file, int error) {
-  throw OutputError(fmt::format("{}: {}", file.string(), std::generic_category().message(error)));
-}
 
 std::string card_text(const StudyCard& card) {
   nlohmann::ordered_json columns = nlohmann::json::array();
@@ -95,7 +91,7 @@ void open_folder(const fs::path& folder, const StudyCard& card) {
     }
   }
   fs::create_directory(folder / "parts", error);
-  if (error) fail(folder / "parts", error.value());
+  if (error) fail_writing(folder / "parts", error.value());
 }
 
 Journal::Journal(const fs::path& folder) : parts_(folder / "parts") {}
@@ -108,7 +104,7 @@ void Journal::add(const std::string& row) {
   for (int number = 1; fd_ < 0; ++number) {
     file_ = parts_ / fmt::format("{}.rows", number);
     fd_ = open(file_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_APPEND | O_CLOEXEC, 0666);
-    if (fd_ < 0 && errno != EEXIST) fail(file_, errno);
+    if (fd_ < 0 && errno != EEXIST) fail_writing(file_, errno);
   }
   const std::string line = sealed(row);
   for (std::size_t written = 0; written < line.size();) {
@@ -117,8 +113,8 @@ void Journal::add(const std::string& row) {
     if (n < 0) {
       const int why = errno;
       // A torn row would be known as such; without it the file is as it was.
-      if (ftruncate(fd_, static_cast<off_t>(size_)) != 0) fail(file_, why);
-      fail(file_, why);
+      if (ftruncate(fd_, static_cast<off_t>(size_)) != 0) fail_writing(file_, why);
+      fail_writing(file_, why);
     }
     written += static_cast<std::size_t>(n);
   }
@@ -126,7 +122,7 @@ void Journal::add(const std::string& row) {
 }
 
 void Journal::sync() {
-  if (fd_ >= 0 && fsync(fd_) != 0 && errno != EINVAL) fail(file_, errno);
+  if (fd_ >= 0 && fsync(fd_) != 0 && errno != EINVAL) fail_writing(file_, errno);
 }
 
 }  // namespace coldbay

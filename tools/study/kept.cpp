@@ -1,6 +1,6 @@
 #include "tools/study/kept.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <limits>

@@ -1,6 +1,6 @@
 #include "tools/study/opened.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cstdio>
@@ -9,9 +9,10 @@
 #include <utility>
 
 #include "tools/input/case_document.hpp"
-#include "tools/input/study_reader.hpp"
+#include "tools/outputs.hpp"
 #include "tools/report/result_json.hpp"
 #include "tools/study/kept.hpp"
+#include "tools/study/study_reader.hpp"
 
 namespace coldbay {
 namespace {
@@ -22,8 +23,6 @@ constexpr std::uintmax_t largest_case = 4u << 20, largest_table = 256u << 20;  /
 
 /// Values tried one by one before anything is solved, so that a slip in a list is told at once.
 constexpr std::size_t most_tried = 200;
-
-void say(const std::string& message) { std::fputs(message.c_str(), stderr); }
 
 SourceText load(const fs::path& file, std::uintmax_t largest) {
   const auto fail = [&](std::string why) {
@@ -55,7 +54,7 @@ auto telling(const SourceText& source, F read) {
   }
 }
 
-bool same_place(Place a, Place b) { return a.line == b.line && a.column == b.column; }
+bool is_at_place_of(Place a, Place b) { return a.line == b.line && a.column == b.column; }
 
 std::vector<const CasePath*> all_paths(const Study& study) {
   std::vector<const CasePath*> all;
@@ -99,7 +98,7 @@ std::vector<InputError> path_errors(const OpenStudy& s, const Variant& first) {
         const bool its_word = std::any_of(path->steps.begin(), path->steps.end(), [&](const auto& step) {
           return !step.key.empty() && x.title == fmt::format("unknown key '{}'", shortened(step.key));
         });
-        if (its_word && same_place(x.where, marked(path->where)))
+        if (its_word && is_at_place_of(x.where, marked(path->where)))
           errors.push_back(no_such_path(s, *path, x.title, x.hint));
       }
   }

@@ -1,11 +1,13 @@
 #include "tools/study/progress.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <cstdio>
 #include <string>
+
+#include "tools/outputs.hpp"
 
 namespace coldbay {
 namespace {
@@ -17,8 +19,6 @@ std::string time_text(double seconds) {
   if (seconds < 99.5 * 60) return fmt::format("{:.0f} min", seconds / 60);
   return fmt::format("{:.1f} h", seconds / 3600);
 }
-
-void say(const std::string& text) { std::fputs(text.c_str(), stderr); }
 
 }  // namespace
 

@@ -1,6 +1,6 @@
 #include "tools/study/result_reading.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

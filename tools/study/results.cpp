@@ -1,6 +1,6 @@
 #include "tools/study/results.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <nlohmann/json.hpp>

@@ -1,7 +1,7 @@
 #include "tools/study/results_netcdf.hpp"
 
 #include <dlfcn.h>
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <netcdf.h>
 
 #include <algorithm>
@@ -24,10 +24,10 @@ namespace {
 
 /// What is used of libnetcdf, loaded when it is needed: it and what it stands on take longer to load than
 /// all of coldbay to start.
-class Library {
+class NetcdfLibrary {
  public:
-  static const Library& loaded() {
-    static const Library library;
+  static const NetcdfLibrary& loaded() {
+    static const NetcdfLibrary library;
     return library;
   }
 
@@ -43,7 +43,7 @@ class Library {
 
   /// HDF5 beneath it would flush once more when the program ends, and crash where a disk was full; files are
   /// closed by then.
-  Library() { found<int (*)()>("H5dont_atexit")(); }
+  NetcdfLibrary() { found<int (*)()>("H5dont_atexit")(); }
 
  public:
   decltype(&nc_create) create = found<decltype(&nc_create)>("nc_create");
@@ -151,7 +151,7 @@ class Dataset {
                                       : nc_.strerror(status)));
   }
 
-  const Library& nc_ = Library::loaded();
+  const NetcdfLibrary& nc_ = NetcdfLibrary::loaded();
   std::string name_;
   std::uint64_t rows_;
   int id_ = 0, variant_ = 0;
@@ -160,7 +160,7 @@ class Dataset {
 };
 
 /// One field of all rows, and those of its block that are not written yet.
-struct Field {
+struct NetcdfField {
   int variable = 0;
   std::size_t width = 0;  ///< of a text; 0: numbers
   std::vector<double> numbers;
@@ -182,18 +182,18 @@ struct Field {
 };
 
 /// Defines all variables; returns those of the fields behind the variant's number.
-std::vector<Field> define(Dataset& out, const StudyCard& card, const std::vector<std::size_t>& longest,
-                          int& variant) {
+std::vector<NetcdfField> define(Dataset& out, const StudyCard& card, const std::vector<std::size_t>& longest,
+                                int& variant) {
   std::set<std::string> taken{"variant", "failed"};
   variant = out.variable("variant", NC_INT64);
   out.attribute(variant, "long_name", "number of the variant");
   out.attribute(variant, "units", "1");
-  std::vector<Field> fields;
+  std::vector<NetcdfField> fields;
   std::string coordinates;
   for (std::size_t c = 0; c < card.columns.size(); ++c) {
     const StudyColumn& column = card.columns[c];
     const std::string name = variable_name(column.name, taken);
-    Field field;
+    NetcdfField field;
     field.width = column.is_text ? longest[c + 1] : 0;
     field.variable = out.variable(name, column.is_text ? NC_CHAR : NC_DOUBLE, field.width);
     out.attribute(field.variable, "long_name", column.name);
@@ -208,7 +208,7 @@ std::vector<Field> define(Dataset& out, const StudyCard& card, const std::vector
       out.attribute(field.variable, "coordinates", coordinates);  // what is varied comes first
     fields.push_back(std::move(field));
   }
-  Field failed;
+  NetcdfField failed;
   failed.width = longest.back();
   failed.variable = out.variable("failed", NC_CHAR, failed.width);
   out.attribute(failed.variable, "long_name", "why it failed; empty where it was solved");
@@ -227,14 +227,14 @@ void write_netcdf(const WholeFile& file, const StudyCard& card, const RowIndex& 
   out.attribute(NC_GLOBAL, "comment", fmt::format("{} of {} variants of a study", index.there(), card.n));
   out.attribute(NC_GLOBAL, "inputs_sha256", card.inputs);
   int variant = 0;
-  std::vector<Field> fields = define(out, card, longest, variant);
+  std::vector<NetcdfField> fields = define(out, card, longest, variant);
   out.end_of_header();
 
   std::vector<long long> ids;
   std::size_t first = 0;
   const auto write = [&] {
     out.put(variant, first, ids);
-    for (Field& field : fields) field.write(out, first);
+    for (NetcdfField& field : fields) field.write(out, first);
     first += ids.size();
     ids.clear();
   };

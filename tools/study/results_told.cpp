@@ -1,9 +1,10 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cstdio>
 #include <string>
 #include <vector>
 
+#include "tools/outputs.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/study/page.hpp"
 #include "tools/study/results.hpp"
@@ -29,8 +30,6 @@ void write_page(const fs::path& folder, const StudyCard& card) {
   const std::string html = study_html(table, card.title.empty() ? folder.string() : card.title, provenance);
   write_all(folder, {{"study.html", {html.begin(), html.end()}}}, is_study_page);
 }
-
-void say(const std::string& text) { std::fputs(text.c_str(), stderr); }
 
 const char* ending(std::uint64_t n) { return n == 1 ? "" : "s"; }
 

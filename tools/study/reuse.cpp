@@ -6,10 +6,10 @@
 #include "materials/model_error.hpp"
 #include "solver/solver_error.hpp"
 #include "tools/input/case_document.hpp"
-#include "tools/input/study_reader.hpp"
 #include "tools/study/climates.hpp"
 #include "tools/study/kept.hpp"
 #include "tools/study/nearby.hpp"
+#include "tools/study/study_reader.hpp"
 #include "tools/study/variant_solver.hpp"
 #include "tools/study/varied_airs.hpp"
 

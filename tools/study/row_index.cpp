@@ -1,5 +1,5 @@
 #include <fcntl.h>
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -25,10 +25,6 @@ constexpr std::size_t piece = 1u << 18;        ///< read at a time [bytes]
 constexpr std::size_t most_windows = 32;       ///< files open at a time
 constexpr std::size_t longest_row = 1u << 20;  ///< what is longer is no row of ours [bytes]
 
-[[noreturn]] void fail(const fs::path& file, int error) {
-  throw OutputError(fmt::format("{}: {}", file.string(), std::generic_category().message(error)));
-}
-
 /// The number of "17.rows"; 0 for any other name.
 std::uint64_t number_of(const fs::path& file) {
   const std::string name = file.filename().string();
@@ -43,7 +39,7 @@ void read_at(int fd, const fs::path& file, std::uint64_t offset, std::string& by
   while (got < bytes.size()) {
     const ssize_t n = pread(fd, bytes.data() + got, bytes.size() - got, static_cast<off_t>(offset + got));
     if (n < 0 && errno == EINTR) continue;
-    if (n < 0) fail(file, errno);
+    if (n < 0) fail_writing(file, errno);
     if (n == 0) break;
     got += static_cast<std::size_t>(n);
   }
@@ -52,7 +48,7 @@ void read_at(int fd, const fs::path& file, std::uint64_t offset, std::string& by
 
 int open_to_read(const fs::path& file) {
   const int fd = open(file.c_str(), O_RDONLY | O_CLOEXEC);
-  if (fd < 0) fail(file, errno);
+  if (fd < 0) fail_writing(file, errno);
   return fd;
 }
 
@@ -72,7 +68,7 @@ void RowIndex::add_folder(const fs::path& folder) {
   std::error_code error;
   for (const auto& entry : fs::directory_iterator(folder / "parts", error))
     if (const std::uint64_t number = number_of(entry.path())) parts.emplace_back(number, entry.path());
-  if (error && error != std::errc::no_such_file_or_directory) fail(folder / "parts", error.value());
+  if (error && error != std::errc::no_such_file_or_directory) fail_writing(folder / "parts", error.value());
   std::sort(parts.begin(), parts.end());
   for (const auto& part : parts) add_file(part.second);
 }

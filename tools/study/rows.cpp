@@ -1,6 +1,6 @@
 #include "tools/study/rows.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <zlib.h>
 
 #include <charconv>

@@ -6,25 +6,20 @@
 #include <string_view>
 
 #include "tools/input/quantity.hpp"
-#include "tools/input/study_reader.hpp"
 #include "tools/study/kept.hpp"
+#include "tools/study/study_reader.hpp"
+#include "tools/study/varied_airs.hpp"
 
 namespace coldbay {
 namespace {
 
 constexpr std::size_t most_known = 16;  ///< cases held by a thread
 
-constexpr std::string_view inside_path = "air.inside.temperature", outside_path = "air.outside.temperature";
-
-bool of_climate(const Variant::Setting& s) {
-  return s.path->text == inside_path || s.path->text == outside_path;
-}
-
 /// All that is varied but the climate.
 std::string key_of(const Variant& variant) {
   std::string key;
   for (const Variant::Setting& s : variant.settings)
-    if (!of_climate(s)) key += in_one_line(s.value) + '\n';
+    if (!is_of_airs(*s.path)) key += in_one_line(s.value) + '\n';
   return key;
 }
 
@@ -33,14 +28,6 @@ bool follows_its_airs(const Section& s) {
          std::none_of(s.shapes.begin(), s.shapes.end(), [&](const Shape& shape) {
            return shape.held || s.materials[shape.material].is_air_space;
          });
-}
-
-/// A temperature as the reader of cases would read it; nothing where that has something to say.
-std::optional<double> celsius_of(const Node& node, UnitSystem units) {
-  if (node.kind != Node::Kind::scalar) return std::nullopt;
-  const auto value = parse_quantity(node.text, Quantity::temperature, units);
-  const double* celsius = std::get_if<double>(&value);
-  return celsius && *celsius >= -273.15 && *celsius <= 1500.0 ? std::optional(*celsius) : std::nullopt;
 }
 
 /// What was kept at a difference of `reference` above 0 °C, at another: `ratio` of it above `cold`.
@@ -91,8 +78,8 @@ std::vector<double> VariantSolver::solve(const Variant& variant) {
     std::optional<double> inside = known->c.air.inside.temperature,
                           outside = known->c.air.outside.temperature;
     for (const Variant::Setting& s : variant.settings)
-      if (of_climate(s))
-        (s.path->text == inside_path ? inside : outside) = celsius_of(s.value, known->c.units);
+      if (is_of_airs(*s.path))
+        (s.path->text == "air.inside.temperature" ? inside : outside) = celsius_of(s.value, known->c.units);
     if (inside && outside && *inside != *outside) return in_climate(*known, {*inside, *outside});
   }
   Case c = case_of(study_, variant);

@@ -1,14 +1,14 @@
 #include "tools/study/variants.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <optional>
 #include <utility>
 
 #include "tools/input/separated.hpp"
-#include "tools/input/study_reader.hpp"
 #include "tools/study/chance.hpp"
+#include "tools/study/study_reader.hpp"
 
 namespace coldbay {
 namespace {
@@ -165,8 +165,8 @@ std::vector<StudyColumn> varied_columns(const Study& study) {
 Variant variant_at(const Study& study, const std::vector<StudyColumn>& columns, std::uint64_t id) {
   Variant out;
   out.cells.reserve(columns.size());
-  const std::uint64_t draw = id % study.draws;
-  std::uint64_t rest = id / study.draws, block = 1;
+  const std::uint64_t draws = std::max<std::uint64_t>(1, study.draws), draw = id % draws;
+  std::uint64_t rest = id / draws, block = 1;
   for (const StudyFactor& f : study.factors) block *= f.size();
   for (const StudyFactor& f : study.factors) {
     block /= f.size();

@@ -11,7 +11,8 @@ namespace {
 
 constexpr std::string_view inside_path = "air.inside.temperature", outside_path = "air.outside.temperature";
 
-/// As read_quantity() takes it.
+}  // namespace
+
 std::optional<double> celsius_of(const Node& node, UnitSystem units) {
   if (node.kind != Node::Kind::scalar) return std::nullopt;
   const auto value = parse_quantity(node.text, Quantity::temperature, units);
@@ -19,8 +20,6 @@ std::optional<double> celsius_of(const Node& node, UnitSystem units) {
   constexpr double least = -273.15, most = 1500.0;
   return celsius && *celsius >= least && *celsius <= most ? std::optional(*celsius) : std::nullopt;
 }
-
-}  // namespace
 
 bool is_of_airs(const CasePath& path) { return path.text == inside_path || path.text == outside_path; }
 

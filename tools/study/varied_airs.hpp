@@ -10,6 +10,9 @@ namespace coldbay {
 /// The temperature of the air on a side, and nothing else.
 bool is_of_airs(const CasePath& path);
 
+/// A temperature as the reader of cases would read it; nothing where that has something to say.
+std::optional<double> celsius_of(const Node& node, UnitSystem units);
+
 /// The airs of a variant, which are `usual` where it does not vary them. Nothing where the reader of cases
 /// would have something to say.
 std::optional<Airs> airs_of(const Variant& variant, UnitSystem units, Airs usual);

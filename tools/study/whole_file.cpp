@@ -1,7 +1,7 @@
 #include "tools/study/whole_file.hpp"
 
 #include <fcntl.h>
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <signal.h>
 #include <unistd.h>
 

@@ -13,8 +13,6 @@
 namespace coldbay {
 namespace {
 
-constexpr double touching = 1e-7;  ///< [m]
-
 bool same(double a, double b) { return std::abs(a - b) < touching; }
 
 /// One step of a taper: a rectangle of air that stands on one plane in depth and ends at another.

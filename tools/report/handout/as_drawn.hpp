@@ -4,6 +4,8 @@
 
 namespace coldbay {
 
+inline constexpr double touching = 1e-7;  ///< points this close are one [m]
+
 /// A section with the shapes a draughtsman would draw in place of those the solver wants. A taper or a round
 /// in steps becomes slants from step to step, of the same area but for a hollow round's, a tenth more; the
 /// square of a hollow pipe or conduit becomes a circle of the same area, its wall as thick. Everything else,

@@ -14,8 +14,7 @@
 namespace coldbay {
 namespace {
 
-constexpr double touching = 1e-7;  ///< points this close are one [m]
-constexpr double aside = 1e-6;     ///< how far beside a line its materials are asked for [m]
+constexpr double aside = 1e-6;  ///< how far beside a line its materials are asked for [m]
 
 struct Edge {
   Point from, to;

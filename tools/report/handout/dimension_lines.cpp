@@ -1,6 +1,6 @@
 #include "tools/report/handout/dimension_lines.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <utility>
@@ -8,13 +8,13 @@
 namespace coldbay {
 namespace {
 
-constexpr double row_pitch = 4.0;   ///< of dimension lines below each other [mm]
-constexpr double first_row = 3.8;   ///< from the edge to the first [mm]
-constexpr double overshoot = 0.8;   ///< of every line beyond where two meet [mm]
-constexpr double stroke = 0.7;      ///< half of an oblique stroke, in x and in y [mm]
-constexpr double above_line = 0.6;  ///< from a line up to its text [mm]
-constexpr double between = 1.5;     ///< between two dimensions of a row [mm]
-constexpr double clear = 1.8;       ///< what a text leaves of its line, for the strokes at its ends [mm]
+constexpr double row_pitch = 4.0;           ///< of dimension lines below each other [mm]
+constexpr double first_row = 3.8;           ///< from the edge to the first [mm]
+constexpr double overshoot = 0.8;           ///< of every line beyond where two meet [mm]
+constexpr double stroke = 0.7;              ///< half of an oblique stroke, in x and in y [mm]
+constexpr double above_line = 0.6;          ///< from a line up to its text [mm]
+constexpr double between_dimensions = 1.5;  ///< between two dimensions of a row [mm]
+constexpr double clear = 1.8;  ///< what a text leaves of its line, for the strokes at its ends [mm]
 
 std::string line(PaperPoint a, PaperPoint b) {
   return fmt::format("M{} {}L{} {}", mm(a.x), mm(a.y), mm(b.x), mm(b.y));
@@ -30,17 +30,19 @@ void shortest_first(std::vector<PaperMeasure>& measures) {
   });
 }
 
-bool touch(Span a, Span b) { return a.from < b.to + between && b.from < a.to + between; }
+bool touch(Span a, Span b) {
+  return a.from < b.to + between_dimensions && b.from < a.to + between_dimensions;
+}
 
 /// A dimension in a row, its text above its line or beside it.
-struct Level {
+struct LaidRow {
   Span line;  ///< as far as it is drawn
   Anchor anchor = Anchor::middle;
   double text = 0.0;  ///< x
 };
 
 /// `ends`: of all measures, where lines run through the rows above theirs.
-Level laid_level(const PaperMeasure& measure, const std::vector<double>& ends, Span limits) {
+LaidRow laid_level(const PaperMeasure& measure, const std::vector<double>& ends, Span limits) {
   const double width = lettering_width(measure.text), beside = stroke + 0.7;
   const Span own{measure.span.from - overshoot, measure.span.to + overshoot};
   if (width + clear < measure.span.length())
@@ -65,7 +67,7 @@ Dimensions dimensions_below(std::vector<PaperMeasure> measures, double y, Span l
   std::vector<double> ends;
   for (const PaperMeasure& measure : measures) ends.insert(ends.end(), {measure.span.from, measure.span.to});
   for (const PaperMeasure& measure : measures) {
-    const Level level = laid_level(measure, ends, limits);
+    const LaidRow level = laid_level(measure, ends, limits);
     auto row = std::find_if(rows.begin(), rows.end(), [&](const std::vector<Span>& taken) {
       return std::none_of(taken.begin(), taken.end(), [&](Span other) { return touch(other, level.line); });
     });

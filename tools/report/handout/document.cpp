@@ -1,6 +1,6 @@
 #include "tools/report/handout/document.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -47,7 +47,7 @@ double height_of(const std::vector<WordBlock>& blocks, double width_mm, double p
   return sum;
 }
 
-constexpr double sheet_width = 186.0, picture_gap = 2.5, column_gap = 5.0;  // as sheet.css has it [mm]
+constexpr double column_gap = 5.0;  // as sheet.css has it [mm]
 constexpr double picture_highest = 86.0;
 
 constexpr double below_pictures = 22.0;  ///< brackets, captions and scales [mm]

@@ -1,6 +1,6 @@
 #include "tools/report/handout/hatching.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

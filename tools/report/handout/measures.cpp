@@ -1,6 +1,6 @@
 #include "tools/report/handout/measures.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -9,10 +9,10 @@
 #include <optional>
 #include <string_view>
 
+#include "tools/report/handout/as_drawn.hpp"
+
 namespace coldbay {
 namespace {
-
-constexpr double touching = 1e-7;  ///< [m]
 
 std::vector<double> in_order(std::vector<double> places) {
   std::sort(places.begin(), places.end());

@@ -1,6 +1,6 @@
 #include "tools/report/handout/pictures.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <sodium.h>
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "tools/report/handout/ranked_table.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 

@@ -1,18 +1,17 @@
 #include "tools/report/handout/section_layout.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
 
+#include "tools/report/handout/as_drawn.hpp"
 #include "tools/report/handout/borders.hpp"
 
 namespace coldbay {
 namespace {
-
-constexpr double touching = 1e-7;  ///< [m]
 
 /// A break line from one face of the wall to the other, as offsets: along it from 0 to 1 between the faces,
 /// and across it in mm. It goes on beyond the faces for a bit.

@@ -1,6 +1,6 @@
 #include "tools/report/handout/section_svg.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

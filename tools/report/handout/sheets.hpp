@@ -12,6 +12,9 @@
 
 namespace coldbay {
 
+inline constexpr double sheet_width = 186.0;  ///< what A4 and Letter both leave between margins of 12 mm [mm]
+inline constexpr double picture_gap = 2.5;    ///< between pictures in a row, as sheet.css has it [mm]
+
 /// What every picture of a handout is drawn on.
 struct SharedScales {
   TemperatureScale temperatures;

@@ -1,6 +1,6 @@
 #include "tools/report/handout/svg_drawing.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <cmath>
 #include <cstddef>

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -15,7 +15,7 @@ namespace {
 constexpr double pixels_per_mm = 5.0;   ///< of the page: 127 to the inch, smooth fields need no more
 constexpr double bracket_height = 5.0;  ///< under a picture, for the names of its bays [mm]
 
-struct Shown {
+struct ShownFace {
   const char *shows, *caption, *alt;  ///< keys of the words behind "page."
   ThermalMap map;
   bool is_difference = false;
@@ -49,7 +49,7 @@ std::string brackets(const HandoutWall& wall, const FaceWindow& window, double w
   return svg + "</svg>";
 }
 
-std::string figure(const HandoutWall& wall, const FaceWindow& window, const Shown& shown,
+std::string figure(const HandoutWall& wall, const FaceWindow& window, const ShownFace& shown,
                    const ColourScale& scale, const std::string& where, double width_mm,
                    const SheetMakers& make) {
   const auto range = extent(shown.map);
@@ -76,8 +76,8 @@ std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, c
   const PictureStyle style = style_of(wall.c, make.style.palette);
   const ColourScale temperatures(make.scales.temperatures, style);
   const ColourScale differences = ColourScale::of_differences(make.scales.difference, "", style);
-  std::vector<Shown> all{{"built", "as built", "picture built",
-                          part_of(wall.faces.built.room, window.across, window.up, pixel)}};
+  std::vector<ShownFace> all{{"built", "as built", "picture built",
+                              part_of(wall.faces.built.room, window.across, window.up, pixel)}};
   if (faces != FacesShown::built && wall.faces.right) {
     all.push_back({"right", "built right", "picture right",
                    part_of(wall.faces.right->room, window.across, window.up, pixel)});
@@ -90,7 +90,7 @@ std::string thermal_figures(const HandoutWall& wall, const FaceWindow& window, c
   std::string html = fmt::format(
       "<div class=\"thermal\" data-view=\"{}\" style=\"width:{:.1f}mm\">\n<div class=\"figures\">\n", view,
       all_wide);
-  for (const Shown& shown : all)
+  for (const ShownFace& shown : all)
     html +=
         figure(wall, window, shown, shown.is_difference ? differences : temperatures, where, width_mm, make);
   html += "</div>\n<div class=\"key\">";

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -14,8 +14,6 @@
 
 namespace coldbay {
 namespace {
-
-constexpr double sheet_width = 186.0;  ///< what A4 and Letter both leave between margins of 12 mm [mm]
 
 /// What the whole wall loses, and how much of it for its faults.
 std::string wall_number(const HandoutWall& wall, const Words& words) {
@@ -59,7 +57,7 @@ std::vector<std::string> below_table(const HandoutWall& wall, const Words& words
   return all;
 }
 
-constexpr double picture_gap = 2.5, picture_lowest = 40.0;  // [mm]
+constexpr double picture_lowest = 40.0;  // [mm]
 
 /// What a wall's sheet needs beside its picture and its table [mm].
 double other_height(const HandoutWall& wall, const Words& words) {

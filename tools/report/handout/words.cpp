@@ -1,6 +1,6 @@
 #include "tools/report/handout/words.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -49,12 +49,12 @@ struct Caution {
   std::string_view key;
   bool FaultEntry::*asked;
 };
-constexpr std::array<Caution, 6> cautions{{{"cautions.wiring", &FaultEntry::wiring},
-                                           {"cautions.foam", &FaultEntry::foam},
-                                           {"cautions.fibre", &FaultEntry::fibre},
-                                           {"cautions.old fill", &FaultEntry::old_fill},
-                                           {"cautions.freezing", &FaultEntry::freezing},
-                                           {"cautions.vapour", &FaultEntry::vapour}}};
+constexpr std::array<Caution, 6> caution_list{{{"cautions.wiring", &FaultEntry::wiring},
+                                               {"cautions.foam", &FaultEntry::foam},
+                                               {"cautions.fibre", &FaultEntry::fibre},
+                                               {"cautions.old fill", &FaultEntry::old_fill},
+                                               {"cautions.freezing", &FaultEntry::freezing},
+                                               {"cautions.vapour", &FaultEntry::vapour}}};
 
 const FaultEntry& entry_of(Fault fault) { return entries[static_cast<std::size_t>(fault)]; }
 
@@ -88,7 +88,7 @@ std::string said_of(const Words& words, Fault fault, std::string_view what) {
 
 std::vector<std::string_view> cautions_of(const std::vector<Fault>& faults) {
   std::vector<std::string_view> keys;
-  for (const Caution& caution : cautions)
+  for (const Caution& caution : caution_list)
     if (std::any_of(faults.begin(), faults.end(),
                     [&caution](Fault fault) { return entry_of(fault).*caution.asked; }))
       keys.push_back(caution.key);

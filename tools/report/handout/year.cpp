@@ -1,6 +1,6 @@
 #include "tools/report/handout/year.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include "tools/report/handout/sentences.hpp"
 

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -131,7 +131,7 @@ StudyFigure ranked_figure(const std::vector<StudyColumn>& texts, const StudyColu
   }
   draw_axis_below(figure, x, 0.0, y, name_with_unit(result));
   figure.body += rows.body;
-  figure.height = y + axis_below;
+  figure.height = y + paper_axis_below;
   const bool banded =
       std::any_of(ranked.begin(), ranked.end(), [](const Combination& c) { return c.result.n > 1; });
   if (banded) out.note = "Mean over all else that was varied; line: 5 to 95 % of the variants.";
@@ -193,7 +193,7 @@ StudyFigure swings_figure(const std::vector<VariedPart>& parts, const StudyColum
   }
   draw_axis_below(figure, x, 0.0, y, name_with_unit(result));
   figure.body += rows.body;
-  figure.height = y + axis_below;
+  figure.height = y + paper_axis_below;
   const std::string_view meant =
       "a mean over all else, from the lowest to the highest stretch of the parameter";
   out.note = "Ring: from; dot: to";

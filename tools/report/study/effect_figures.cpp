@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -123,7 +123,7 @@ StudyFigure effect_figure(const StudyColumn& parameter, const StudyColumn& resul
     draw_dot(figure, "dot", means[i], 0.75);
   }
   write_name(figure, {0.0, 3.2}, Anchor::start, name_with_unit(result), figure.width);
-  figure.height = plot_top + plot_height + axis_below;
+  figure.height = plot_top + plot_height + paper_axis_below;
   if (banded)
     out.note =
         effect.by_stretches
@@ -161,7 +161,7 @@ StudyFigure boxes_figure(const StudyColumn& parameter, const StudyColumn& result
   }
   draw_axis_below(figure, x, 0.0, y, name_with_unit(result));
   figure.body += rows.body;
-  figure.height = y + axis_below;
+  figure.height = y + paper_axis_below;
   out.note = "Line: 5 to 95 % of the variants; box: the middle half; stroke: median; dot: mean.";
   if (shown < effect.levels.size())
     out.note += fmt::format(" The first {} of {}; all are in the data.", shown, effect.levels.size());

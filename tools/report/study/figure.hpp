@@ -68,9 +68,9 @@ std::string joined_texts(const std::vector<std::string>& texts);
 std::string grouped(std::size_t n);
 
 /// Thin lines across `from` to `to` at each tick, and numbers below; `name` in the middle under them, where
-/// there is one. Of numbers that would touch every second is left out. Takes axis_below under `to`.
+/// there is one. Of numbers that would touch every second is left out. Takes paper_axis_below under `to`.
 void draw_axis_below(Figure& figure, const PaperAxis& axis, double from, double to, std::string_view name);
-inline constexpr double axis_below = 9.0;
+inline constexpr double paper_axis_below = 9.0;
 
 /// Thin lines across `from` to `to` and numbers to the left of them.
 void draw_axis_left(Figure& figure, const PaperAxis& axis, double from, double to);

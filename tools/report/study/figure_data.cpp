@@ -1,6 +1,6 @@
 #include "tools/report/study/figure_data.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <charconv>
 #include <cmath>

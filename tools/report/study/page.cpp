@@ -1,6 +1,6 @@
 #include "tools/report/study/page.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cctype>

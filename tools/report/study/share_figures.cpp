@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
@@ -86,7 +86,7 @@ StudyFigure shares_figure(const StudyColumn& result, const std::vector<VarianceS
   draw_axis_below(figure, x, 0.0, y, "share of the variance, first order");
   if (x.low < 0.0) draw_line(figure, "edge", {x.at(0.0), 0.0}, {x.at(0.0), y});
   figure.body += rows.body;
-  figure.height = y + axis_below;
+  figure.height = y + paper_axis_below;
   out.note = exact
                  ? "Of every combination of the values, each counted once: no draws, no error."
                  : "From the variants as they are, two standard errors either way; what lies within them of "

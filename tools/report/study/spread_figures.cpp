@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>
@@ -9,7 +9,7 @@
 namespace coldbay {
 namespace {
 
-constexpr double right_room = 3.0;
+constexpr double right_margin = 3.0;
 
 /// How many of the values fall into each of `n` cells of equal width from the least to the greatest.
 struct Histogram {
@@ -129,7 +129,7 @@ StudyFigure distribution_figure(const StudyColumn& result, const std::vector<dou
   std::array<Mark, 3> marks{Mark{band.low, fmt::format("5 %: {}", shown_number(band.low))},
                             Mark{band.median, fmt::format("median {}", shown_number(band.median))},
                             Mark{band.high, fmt::format("95 %: {}", shown_number(band.high))}};
-  const PaperAxis about = axis_over(h.least, right, false, 10.0, figure.width - right_room, 7);
+  const PaperAxis about = axis_over(h.least, right, false, 10.0, figure.width - right_margin, 7);
   const std::size_t lines = place_marks(marks, about, figure.width);
   const double top = 2.0 + figure_line_height * static_cast<double>(lines);
   const auto most = static_cast<double>(*std::max_element(h.counts.begin(), h.counts.end()));
@@ -137,7 +137,7 @@ StudyFigure distribution_figure(const StudyColumn& result, const std::vector<dou
   std::erase_if(y.ticks.values, [](double v) { return v != std::floor(v); });  // nothing counts by halves
   y.ticks.decimals = 0;
   const double left = std::max(10.0, axis_left_width(y));
-  const PaperAxis x = axis_over(h.least, right, false, left, figure.width - right_room, 7);
+  const PaperAxis x = axis_over(h.least, right, false, left, figure.width - right_margin, 7);
   draw_axis_left(figure, y, left, x.end);
   draw_axis_below(figure, x, top, top + height, name_with_unit(result));
   const std::string name = name_with_unit(result);
@@ -155,7 +155,7 @@ StudyFigure distribution_figure(const StudyColumn& result, const std::vector<dou
            3.2 + figure_line_height * static_cast<double>(marks[i].line)},
           Anchor::middle, marks[i].text, "value");
   }
-  figure.height = top + height + axis_below;
+  figure.height = top + height + paper_axis_below;
   out.note = fmt::format("How many of {} variants. Nine in ten lie between the dashed lines.",
                          grouped(sorted.size()));
   return out;
@@ -171,7 +171,7 @@ StudyFigure pair_figure(const StudyColumn& across, const StudyColumn& up, const 
   const auto [x_least, x_greatest] = std::minmax_element(x.begin(), x.end());
   const PaperAxis ay = axis_over(*y_least, *y_greatest, false, top + height, top, 6);
   const double left = axis_left_width(ay);
-  const PaperAxis ax = axis_over(*x_least, *x_greatest, false, left, figure.width - right_room, 5);
+  const PaperAxis ax = axis_over(*x_least, *x_greatest, false, left, figure.width - right_margin, 5);
   draw_axis_left(figure, ay, left, ax.end);
   draw_axis_below(figure, ax, top, top + height, name_with_unit(across));
   out.data.heads = {name_with_unit(across), name_with_unit(up)};
@@ -186,7 +186,7 @@ StudyFigure pair_figure(const StudyColumn& across, const StudyColumn& up, const 
       out.data.rows.push_back({full_number(x[i]), full_number(y[i])});
   }
   write_name(figure, {0.0, 3.2}, Anchor::start, name_with_unit(up), figure.width);
-  figure.height = top + height + axis_below;
+  figure.height = top + height + paper_axis_below;
   return out;
 }
 

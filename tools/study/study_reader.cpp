@@ -1,6 +1,6 @@
-#include "tools/input/study_reader.hpp"
+#include "tools/study/study_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <array>

@@ -1,11 +1,11 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
 #include <set>
 #include <utility>
 
-#include "tools/input/study_reader.hpp"
+#include "tools/study/study_reader.hpp"
 
 namespace coldbay {
 namespace {
