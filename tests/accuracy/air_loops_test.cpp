@@ -9,7 +9,7 @@
 #include "solver/block/wall_face.hpp"
 #include "solver/forecast.hpp"
 
-namespace coldbay {
+namespace coldbay::air_loops_test {
 namespace {
 
 /// Lining, gap, batt of R 2.3, gap, sheathing, the gaps joined by slots at the ends; no plates. The wall of
@@ -226,4 +226,4 @@ TEST(AirLoops, ABlockTheSameAcrossIsItsSection) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::air_loops_test

@@ -12,7 +12,7 @@
 // (0.12 and 0.03), which are 4 % apart. Contrast is of the coldest place over the stud or the gap, or of the
 // middle of the empty bay, against the middle of the sound bay furthest away.
 
-namespace coldbay {
+namespace coldbay::contrast_test {
 namespace {
 
 using test::sound_wall;
@@ -78,4 +78,4 @@ TEST(Contrast, OfAnEmptyBayBesideWhichStudsAreTheWarmLines) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::contrast_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::exact_solutions_test {
 namespace {
 
 // A fin: sheet of steel with a film on one face, held at one end. Textbook solution for a sheet so thin that
@@ -46,4 +46,4 @@ TEST(ExactSolutions, HalfSquareColumn) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::exact_solutions_test

@@ -4,7 +4,7 @@
 #include "tests/support/solved_walls.hpp"
 #include "tools/report/fault_words.hpp"
 
-namespace coldbay {
+namespace coldbay::faults_cost_test {
 namespace {
 
 using test::make, test::solve, test::sound_wall, test::u_of, test::View, test::view_of;
@@ -124,4 +124,4 @@ TEST(FaultsCost, NothingBuiltRightByOtherMeans) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::faults_cost_test

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -22,7 +22,7 @@
 // program (tests/published/freefem/bay3d.edp). COLDBAY_FINITE_ELEMENTS is the folder they stand in. Both
 // read the same list of boxes.
 
-namespace coldbay {
+namespace coldbay::finite_elements_test {
 namespace {
 
 FaceMap room_face_map(const ConductivityGrid& grid, const Surroundings& air, const TemperatureField& field) {
@@ -161,4 +161,4 @@ INSTANTIATE_TEST_SUITE_P(ThreeAxes, FiniteElementsBay, testing::Values("short-ba
                          });
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::finite_elements_test

@@ -6,7 +6,7 @@
 #include "tests/support/pipes.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::held_test {
 namespace {
 
 /// Heat from a pipe of width / `ratio` across at 40 degC, in the middle of a square of conductivity 1 whose
@@ -73,4 +73,4 @@ TEST(Held, UncertaintiesHold) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::held_test

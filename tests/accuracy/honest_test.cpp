@@ -9,7 +9,7 @@
 // with upright steel, timber, blocks and slanted pieces, checked against a grid four times finer each way
 // (whose own error, at the orders seen, is a fifth to a sixteenth of what is checked).
 
-namespace coldbay {
+namespace coldbay::honest_test {
 namespace {
 
 struct True {
@@ -96,4 +96,4 @@ TEST(Accuracy, SaysWhenTheCellsRunOut) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::honest_test

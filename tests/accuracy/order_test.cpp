@@ -13,7 +13,7 @@
 // program's own; the right-hand side holds the source, integrated over each cell by two-point Gauss so that
 // its error is not part of what is measured, and the air temperatures that the solution needs.
 
-namespace coldbay {
+namespace coldbay::order_test {
 namespace {
 
 constexpr double pi = std::numbers::pi, film = 0.1;
@@ -97,4 +97,4 @@ TEST(Order, IsLessAtTheCornerOfAStud) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::order_test

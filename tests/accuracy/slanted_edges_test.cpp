@@ -7,7 +7,7 @@
 
 // The error of the averaging rule in cells crossed by a curved edge, measured on a case with a known answer.
 
-namespace coldbay {
+namespace coldbay::slanted_edges_test {
 namespace {
 
 /// Effective conductivity of a square array of cylinders, share f of the area and conductivity k in a matrix
@@ -53,4 +53,4 @@ TEST(SlantedEdges, ConvergeToTheSeries) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::slanted_edges_test

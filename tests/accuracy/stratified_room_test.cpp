@@ -5,7 +5,7 @@
 
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::stratified_room_test {
 namespace {
 
 /// A vertical cut of a wall that is the same at all heights.
@@ -72,4 +72,4 @@ TEST(StratifiedRoom, PlansGoByTheStatedTemperature) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::stratified_room_test

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <functional>
@@ -10,7 +10,7 @@
 // section that shows it. Two answers may come in the wrong order by no more than the sum of their
 // uncertainties; from the first to the last the rise must be larger than that.
 
-namespace coldbay {
+namespace coldbay::sweeps_test {
 namespace {
 
 using test::make, test::solve, test::sound_wall, test::View;
@@ -196,4 +196,4 @@ TEST(Sweeps, Blocking) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::sweeps_test

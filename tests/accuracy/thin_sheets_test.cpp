@@ -8,7 +8,7 @@
 // Sheets of metal that run askew and are thinner than the cells first drawn: cut in pieces by sampling, they
 // do not conduct, and nested grids agree on that. Found by a reviewer: U 18 % too low "within 0.06 %".
 
-namespace coldbay {
+namespace coldbay::thin_sheets_test {
 namespace {
 
 Section fibre(double width, double depth) { return test::layered(width, {{depth, 0.04}}); }
@@ -79,4 +79,4 @@ TEST(ThinSheets, AreToldFromWedges) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::thin_sheets_test

@@ -10,7 +10,7 @@
 
 // The same equations with the third axis: order of accuracy, a block of layers, and a rod through a block.
 
-namespace coldbay {
+namespace coldbay::three_axes_test {
 namespace {
 
 constexpr double pi = std::numbers::pi, film = 0.1;
@@ -130,4 +130,4 @@ TEST(ThreeAxes, ABlockWithoutChangeUpwardIsASection) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::three_axes_test

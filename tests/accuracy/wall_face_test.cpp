@@ -1,6 +1,6 @@
 #include "solver/block/wall_face.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -11,7 +11,7 @@
 #include "solver/parallel.hpp"
 #include "tests/support/solved_walls.hpp"
 
-namespace coldbay {
+namespace coldbay::wall_face_test {
 namespace {
 
 using test::box_at, test::sound_wall, test::winter;
@@ -347,4 +347,4 @@ TEST(WallFace, PastedSectionsAreWrong) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::wall_face_test

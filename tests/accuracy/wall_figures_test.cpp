@@ -9,7 +9,7 @@
 
 // Orders of magnitude against published work and against arithmetic by hand.
 
-namespace coldbay {
+namespace coldbay::wall_figures_test {
 namespace {
 
 using test::sound_wall, test::u_of, test::View;
@@ -212,4 +212,4 @@ TEST(WallFigures, AnOpenCornerLosesLess) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::wall_figures_test

@@ -1,6 +1,6 @@
 #include "tests/bench/peers.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <Eigen/IterativeLinearSolvers>
 #include <Eigen/SparseCholesky>

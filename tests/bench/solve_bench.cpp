@@ -3,7 +3,7 @@
 // table of DEVELOPERS.md. A solve that does not converge is an error, not a time.
 
 #include <benchmark/benchmark.h>
-#include <fmt/format.h>
+#include <fmt/core.h>
 
 #include <chrono>
 #include <map>
@@ -11,6 +11,7 @@
 #include <thread>
 
 #include "solver/assemble.hpp"
+#include "solver/results/radiometry.hpp"
 #include "tests/bench/peak_memory.hpp"
 #include "tests/bench/peers.hpp"
 #include "tests/bench/walls.hpp"
@@ -238,6 +239,13 @@ void BM_Forecast(benchmark::State& state) try {
   state.SkipWithError(e.what());
 }
 BENCHMARK(BM_Forecast)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+/// What a camera's software does to each pixel: a million take 0.2 s.
+void BM_RadiantTemperature(benchmark::State& state) {
+  const double ray = radiance(15.0, Band::long_wave);
+  for (auto _ : state) benchmark::DoNotOptimize(radiant_temperature(ray, Band::long_wave));
+}
+BENCHMARK(BM_RadiantTemperature);
 
 int run(int argc, char** argv) {
   if (argc == 5 && argv[1] == std::string(peak_option))

@@ -8,7 +8,7 @@
 #include "geometry/grid_lines.hpp"
 #include "tests/support/sections.hpp"
 
-namespace coldbay {
+namespace coldbay::air_cavities_test {
 namespace {
 
 /// Fibre with rectangles of still air in it.
@@ -128,4 +128,4 @@ TEST(AirSpaces, TheRuleIsTheSections) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::air_cavities_test

@@ -10,7 +10,7 @@
 
 // Where the air on the two faces of a fill is joined: by hand, from what is done to the batt.
 
-namespace coldbay {
+namespace coldbay::air_round_test {
 namespace {
 
 constexpr double rounding = 1e-12;  ///< sums of a few metres [m]
@@ -94,4 +94,4 @@ TEST(AirRoundFill, IsNotJoinedUnderAFlange) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::air_round_test

@@ -11,7 +11,7 @@
 #include "tests/support/solved.hpp"
 #include "tests/support/walls.hpp"
 
-namespace coldbay {
+namespace coldbay::block_test {
 namespace {
 
 using test::two_by_four, test::uniform;
@@ -181,4 +181,4 @@ TEST(Block, RefusesWhatItCannotDraw) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::block_test

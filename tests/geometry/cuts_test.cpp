@@ -1,13 +1,13 @@
 #include "geometry/wall/cuts.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
 
 #include "tests/support/faults.hpp"
 
-namespace coldbay {
+namespace coldbay::cuts_test {
 namespace {
 
 using test::everything, test::two_by_four, test::uniform;
@@ -188,4 +188,4 @@ TEST(Cuts, KnowWhereAirMayGoRound) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::cuts_test

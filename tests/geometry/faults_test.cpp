@@ -4,7 +4,7 @@
 
 #include "geometry/wall/cuts.hpp"
 
-namespace coldbay {
+namespace coldbay::faults_test {
 namespace {
 
 using test::box_at, test::cable_at, test::make, test::two_by_four;
@@ -184,4 +184,4 @@ TEST(Faults, StayWhereNoFillIsKnown) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::faults_test

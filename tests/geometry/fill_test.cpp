@@ -10,7 +10,7 @@
 // A batt keeps its fibre whatever is done to it: what is pressed, fallen, folded or dented weighs as much as
 // what was cut.
 
-namespace coldbay {
+namespace coldbay::fill_test {
 namespace {
 
 using test::fibre_of_bay, test::random_bay, test::space_of_bay, test::uniform;
@@ -419,4 +419,4 @@ TEST(Steps, PocketsBeforeAndBehindStandTogether) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::fill_test

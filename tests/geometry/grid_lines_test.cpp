@@ -8,7 +8,7 @@
 #include "materials/model_error.hpp"
 #include "tests/support/sections.hpp"
 
-namespace coldbay {
+namespace coldbay::grid_lines_test {
 namespace {
 
 constexpr Index plenty = 10'000'000;
@@ -97,4 +97,4 @@ TEST(Axis, FindsCellsAndEdges) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::grid_lines_test

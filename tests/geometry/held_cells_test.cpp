@@ -8,7 +8,7 @@
 #include "geometry/rasterise.hpp"
 #include "tests/support/pipes.hpp"
 
-namespace coldbay {
+namespace coldbay::held_cells_test {
 namespace {
 
 ConductivityGrid drawn(const Section& s) {
@@ -93,4 +93,4 @@ TEST(HeldCells, AHeldDuctIsNoAirSpace) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::held_cells_test

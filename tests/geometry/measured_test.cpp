@@ -8,7 +8,7 @@
 // What the elevation of a wall says, against areas by hand. 2x4, three bays, 2.4 m high, one plate below and
 // two above: 3 x 0.4064 m wide, bays of 0.3684 x 2.286 m.
 
-namespace coldbay {
+namespace coldbay::measured_test {
 namespace {
 
 using test::make, test::two_by_four;
@@ -147,4 +147,4 @@ TEST(Measured, ARoundVoid) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::measured_test

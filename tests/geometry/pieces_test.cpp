@@ -1,13 +1,13 @@
 #include "geometry/wall/pieces.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include "geometry/wall/cuts.hpp"
 #include "tests/support/faults.hpp"
 #include "tests/support/fibre.hpp"
 
-namespace coldbay {
+namespace coldbay::pieces_test {
 namespace {
 
 using test::everything, test::uniform;
@@ -182,4 +182,4 @@ TEST(Pieces, AreCutByChords) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::pieces_test

@@ -8,7 +8,7 @@
 #include "geometry/wall/cuts.hpp"
 #include "tests/support/walls.hpp"
 
-namespace coldbay {
+namespace coldbay::placed_test {
 namespace {
 
 constexpr Index plenty = 10'000'000;
@@ -87,4 +87,4 @@ TEST(AirSpaces, AreNotJoinedFromOneSideToTheOther) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::placed_test

@@ -11,7 +11,7 @@
 #include "materials/model_error.hpp"
 #include "tests/support/sections.hpp"
 
-namespace coldbay {
+namespace coldbay::rasterise_test {
 namespace {
 
 constexpr Index plenty = 10'000'000;
@@ -166,4 +166,4 @@ TEST(Paint, LeavesNoCrossedCellUnsampled) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::rasterise_test

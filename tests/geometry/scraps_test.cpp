@@ -7,7 +7,7 @@
 #include "geometry/wall/cuts.hpp"
 #include "tests/support/walls.hpp"
 
-namespace coldbay {
+namespace coldbay::scraps_test {
 namespace {
 
 using test::uniform;
@@ -100,4 +100,4 @@ TEST(Scraps, ShowInACut) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::scraps_test

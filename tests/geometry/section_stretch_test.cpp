@@ -6,7 +6,7 @@
 
 #include "materials/model_error.hpp"
 
-namespace coldbay {
+namespace coldbay::section_stretch_test {
 namespace {
 
 /// A board with a fill in it, of any outline.
@@ -69,4 +69,4 @@ TEST(SectionStretch, WhatConductsOtherwiseDoesNotShowTheSame) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::section_stretch_test

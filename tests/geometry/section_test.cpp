@@ -7,7 +7,7 @@
 #include "geometry/section_checks.hpp"
 #include "tests/support/sections.hpp"
 
-namespace coldbay {
+namespace coldbay::section_test {
 namespace {
 
 const Polygon hollow{{{0, 0}, {4, 0}, {4, 4}, {2, 1}, {0, 4}}};  // a notch down to (2, 1)
@@ -61,4 +61,4 @@ TEST(SectionChecks, ASoundSectionHasNothingToSay) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::section_test

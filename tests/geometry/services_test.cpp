@@ -5,7 +5,7 @@
 #include "geometry/wall/cuts.hpp"
 #include "tests/support/fibre.hpp"
 
-namespace coldbay {
+namespace coldbay::services_test {
 namespace {
 
 using test::fibre_of_bay, test::random_bay, test::space_of_bay, test::uniform;
@@ -232,4 +232,4 @@ TEST(Services, APipeKeepsItsAreaAndItsWall) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::services_test

@@ -5,7 +5,7 @@
 #include "geometry/wall/cuts.hpp"
 #include "tests/support/walls.hpp"
 
-namespace coldbay {
+namespace coldbay::wall_test {
 namespace {
 
 using test::box_at, test::two_by_four;
@@ -163,4 +163,4 @@ TEST(Wall, ACutMissesThePlates) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::wall_test

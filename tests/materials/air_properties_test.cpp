@@ -4,7 +4,7 @@
 
 #include "materials/model_error.hpp"
 
-namespace coldbay {
+namespace coldbay::air_properties_test {
 namespace {
 
 // [Incropera2007], table A.4; from memory. Its densities are those at 1 bar. The formulas come from
@@ -44,4 +44,4 @@ TEST(AirProperties, ResistivityIsPermeability) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::air_properties_test

@@ -8,7 +8,7 @@
 
 #include "materials/model_error.hpp"
 
-namespace coldbay {
+namespace coldbay::air_space_test {
 namespace {
 
 double layer(double thickness, HeatFlow flow) {
@@ -148,4 +148,4 @@ TEST(AirSpace, RefusesWhatCannotBe) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::air_space_test

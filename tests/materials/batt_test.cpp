@@ -6,7 +6,7 @@
 
 #include "materials/model_error.hpp"
 
-namespace coldbay {
+namespace coldbay::batt_test {
 namespace {
 
 constexpr double inch = 0.0254, ip = 0.176110;  // [m2 K/W] per h ft2 F/Btu
@@ -128,4 +128,4 @@ TEST(Batt, RefusesWhatItCannotReckon) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::batt_test

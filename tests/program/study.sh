@@ -65,10 +65,12 @@ wait
 "$coldbay" collect both --out both >/dev/null 2>&1
 same both "two shares at a time in one folder"
 
-# Killed at ten random moments.
+# Killed at ten random moments; where most runs ended before theirs, at earlier ones.
 RANDOM=4711
 kills=0
-for _ in 1 2 3 4 5 6 7 8 9 10; do
+for try in 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20; do
+  [ $try -gt 10 ] && [ $kills -ge 3 ] && break
+  [ $try -gt 10 ] && rm -rf killed && took=$((took * 7 / 10))
   "$coldbay" study study.yaml --out killed --jobs 2 >/dev/null 2>&1 &
   victim=$!
   wait_ns=$((took / 1000 * (RANDOM % 150) + 5000000))

@@ -9,7 +9,7 @@
 #include "materials/model_error.hpp"
 #include "tests/support/loops.hpp"
 
-namespace coldbay {
+namespace coldbay::bay_loop_test {
 namespace {
 
 using test::more;
@@ -258,4 +258,4 @@ TEST(BayLoop, RefusesABayWithMoreWaysThanOne) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::bay_loop_test

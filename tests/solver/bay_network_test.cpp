@@ -11,7 +11,7 @@
 
 #include "tests/support/loops.hpp"
 
-namespace coldbay {
+namespace coldbay::bay_network_test {
 namespace {
 
 using test::more;
@@ -256,4 +256,4 @@ TEST(LoopColumn, LosesNoHeat) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::bay_network_test

@@ -12,7 +12,7 @@
 #include "materials/model_error.hpp"
 #include "tests/support/grids.hpp"
 
-namespace coldbay {
+namespace coldbay::camera_test {
 namespace {
 
 FaceMap face_of(const Axis& across, const Axis& up, const std::function<double(double, double)>& celsius) {
@@ -281,4 +281,4 @@ TEST(Camera, SaysAllThatIsWrongWithItAtOnce) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::camera_test

@@ -10,7 +10,7 @@
 #include "solver/assemble.hpp"
 #include "solver/discretisation.hpp"
 
-namespace coldbay {
+namespace coldbay::carried_heat_test {
 namespace {
 
 /// A ring of gaps round a block, on a grid of a few hundred cells: 0.6 m up, gaps of 6 mm and 9 mm.
@@ -189,4 +189,4 @@ TEST(FlowSearch, FindsOneAnswerFromEitherSide) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::carried_heat_test

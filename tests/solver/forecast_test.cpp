@@ -8,7 +8,7 @@
 #include "geometry/wall/wall.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::forecast_test {
 namespace {
 
 TEST(Forecast, PartsAddUpToTheWhole) {
@@ -96,4 +96,4 @@ TEST(Forecast, KnowsAFlowWithoutLimit) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::forecast_test

@@ -16,7 +16,7 @@
 
 // What is held at a temperature within a section: a fluid in a pipe.
 
-namespace coldbay {
+namespace coldbay::held_test {
 namespace {
 
 Section wall_with_pipe(double celsius, double fluid = 0.6) {
@@ -284,4 +284,4 @@ TEST(Held, ASliverIsAThinSheet) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::held_test

@@ -4,7 +4,7 @@
 
 // Air spaces that meet: a gap beside the fill and a layer behind it, an empty bay and the layer next door.
 
-namespace coldbay {
+namespace coldbay::joined_air_test {
 namespace {
 
 /// Half a bay: lining, fibre 89 mm deep with air at its left and behind it, sheathing; 300 mm wide.
@@ -55,4 +55,4 @@ TEST(JoinedAir, ASoundBayDoesNotConductAsTheEmptyOneBesideIt) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::joined_air_test

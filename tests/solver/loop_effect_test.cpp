@@ -10,7 +10,7 @@
 
 // What a loop does to the faces, against profiles known beforehand and against the closed form.
 
-namespace coldbay {
+namespace coldbay::loop_effect_test {
 namespace {
 
 /// A wall of two cells in depth and many up, whose temperatures a test sets; films as usual.
@@ -185,4 +185,4 @@ TEST(LoopEffect, LoopsThatAMemberPartsAreTwo) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::loop_effect_test

@@ -15,7 +15,7 @@
 #include "tests/support/solved.hpp"
 #include "tests/support/walls.hpp"
 
-namespace coldbay {
+namespace coldbay::loop_estimate_test {
 namespace {
 
 constexpr double mm = 1e-3;
@@ -287,4 +287,4 @@ TEST(LoopEstimate, BaysThatAreAlikeAreReckonedOnce) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::loop_estimate_test

@@ -4,7 +4,7 @@
 
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::moisture_risk_test {
 namespace {
 
 /// Lining, batt and sheathing, and where the frame ends.
@@ -52,4 +52,4 @@ TEST(MoistureRisk, SharesCountWidths) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::moisture_risk_test

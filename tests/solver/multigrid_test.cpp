@@ -16,7 +16,7 @@
 #include "tests/support/grids.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::multigrid_test {
 namespace {
 
 using Vector = Eigen::VectorXd;
@@ -234,4 +234,4 @@ TEST(Parallel, DoesEverythingOnce) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::multigrid_test

@@ -9,7 +9,7 @@
 #include "tests/support/grids.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::refinement_test {
 namespace {
 
 // A series of known limit: changes by the last two halvings of a h^p, and what is then left.
@@ -75,4 +75,4 @@ TEST(StripErrors, AreNothingInLayers) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::refinement_test

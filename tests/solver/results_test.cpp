@@ -8,7 +8,7 @@
 #include "solver/results/surface.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::results_test {
 namespace {
 
 // The ASHRAE wood-frame wall (Fundamentals 2009 and 2013, chapter 27, example 3; numbers from memory, their
@@ -133,4 +133,4 @@ TEST(RoomFace, TheColdestPlaceIsTheFirstOfEquals) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::results_test

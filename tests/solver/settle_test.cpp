@@ -8,7 +8,7 @@
 #include "solver/results/heat_flow.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::settle_test {
 namespace {
 
 /// Lining, 90 mm of still air, sheathing.
@@ -96,4 +96,4 @@ TEST(Settle, FollowsTheHeat) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::settle_test

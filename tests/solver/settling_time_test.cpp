@@ -12,7 +12,7 @@
 #include "tests/support/grids.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::settling_time_test {
 namespace {
 
 struct Sheet {
@@ -207,4 +207,4 @@ TEST(SettlingTime, RefusesWhatNeverSettles) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::settling_time_test

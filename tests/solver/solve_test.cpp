@@ -12,7 +12,7 @@
 #include "tests/support/grids.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::solve_test {
 namespace {
 
 double u_value(const ConductivityGrid& grid, const Surroundings& air) {
@@ -150,4 +150,4 @@ TEST(Solve, DoesNotPassRoundingForAnAnswer) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::solve_test

@@ -10,7 +10,7 @@
 #include "tests/support/grids.hpp"
 #include "tests/support/sections.hpp"
 
-namespace coldbay {
+namespace coldbay::surface_humidity_test {
 namespace {
 
 TEST(SurfaceHumidity, MeetsTheWorkedExampleOfTheStandards) {
@@ -118,4 +118,4 @@ TEST(ColdestPoint, IsFoundWhereItIs) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::surface_humidity_test

@@ -8,7 +8,7 @@
 
 // Weather made up so that the hours that qualify can be counted on one's fingers.
 
-namespace coldbay {
+namespace coldbay::survey_rules_test {
 namespace {
 
 enum : std::size_t { astm, quoted, by_u, rating };  // the order of survey_rules()
@@ -273,4 +273,4 @@ TEST(Mornings, OfNoWeatherThereAreNone) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::survey_rules_test

@@ -10,7 +10,7 @@
 #include "solver/results/surface.hpp"
 #include "tests/support/solved.hpp"
 
-namespace coldbay {
+namespace coldbay::told_apart_test {
 namespace {
 
 // --- results_test.cpp ---
@@ -76,4 +76,4 @@ TEST(Solve, SteelOnAFaceBalancesToTheLastDigits) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::told_apart_test

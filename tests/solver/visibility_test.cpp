@@ -11,7 +11,7 @@
 
 // Faces made up, so that every answer is known by hand.
 
-namespace coldbay {
+namespace coldbay::visibility_test {
 namespace {
 
 using Field = std::function<double(double, double)>;
@@ -312,4 +312,4 @@ TEST(Visibility, AnEmptyBayAsResistancesInSeriesHaveIt) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::visibility_test

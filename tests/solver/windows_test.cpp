@@ -1,6 +1,6 @@
 #include "solver/block/windows.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -8,7 +8,7 @@
 
 #include "tests/support/solved_walls.hpp"
 
-namespace coldbay {
+namespace coldbay::windows_test {
 namespace {
 
 // Closed forms: a slab whose faces are held lets a difference die as exp(-pi x / d); one whose films resist
@@ -74,4 +74,4 @@ TEST(Windows, ABayReachesAsFarAsItsNeighboursLetIt) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::windows_test

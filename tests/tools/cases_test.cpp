@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -15,7 +15,7 @@
 
 // What the bundled cases say to expect, as numbers; COLDBAY_CASES is the folder they stand in.
 
-namespace coldbay {
+namespace coldbay::cases_test {
 namespace {
 
 SourceText text_of(const std::filesystem::path& file) {
@@ -199,4 +199,4 @@ TEST(Verify, SeesAWrongNumber) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::cases_test

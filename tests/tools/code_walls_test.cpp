@@ -12,7 +12,7 @@
 // sheathing of 5/8 in gypsum board, R-0.56 each, stucco, air films: beside
 // the frame.
 
-namespace coldbay {
+namespace coldbay::code_walls_test {
 namespace {
 
 constexpr double ip = 0.176110, inch = 0.0254, depth = 3.5 * inch;  // [m2 K/W] per h ft2 F/Btu; [m]
@@ -80,4 +80,4 @@ TEST(CodeWalls, SteelFrames) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::code_walls_test

@@ -1,7 +1,8 @@
 #include "tools/compare.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <cmath>
 #include <filesystem>
@@ -15,7 +16,7 @@
 #include "tools/report/side_by_side_text.hpp"
 #include "tools/side_by_side.hpp"
 
-namespace coldbay {
+namespace coldbay::compare_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -146,7 +147,7 @@ TEST(Compare, OnePictureOnOneScale) {
 }
 
 struct Folder {
-  fs::path path = fs::temp_directory_path() / "coldbay-compare-test";
+  fs::path path = fs::temp_directory_path() / fmt::format("coldbay-compare-{}", getpid());
   Folder() { fs::remove_all(path); }
   Folder(const Folder&) = delete;
   Folder& operator=(const Folder&) = delete;
@@ -194,4 +195,4 @@ TEST(Compare, OneAloneIsRefused) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::compare_test

@@ -18,7 +18,7 @@
 
 // How a section lies in its wall, as pictures, the summary and result.json tell it.
 
-namespace coldbay {
+namespace coldbay::cut_picture_test {
 namespace {
 
 constexpr LengthUnit mm = LengthUnit::millimetre;
@@ -189,4 +189,4 @@ TEST(MaterialsPicture, SixteenNamesAreAllReadInFull) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::cut_picture_test

@@ -6,7 +6,7 @@
 #include <array>
 #include <cmath>
 
-namespace coldbay {
+namespace coldbay::face_samples_test {
 namespace {
 
 Axis even(double from, double to, int n) {
@@ -76,4 +76,4 @@ TEST(FaceSamples, AnEvenFaceTakesItsCorners) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::face_samples_test

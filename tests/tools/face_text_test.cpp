@@ -4,7 +4,7 @@
 
 #include <string>
 
-namespace coldbay {
+namespace coldbay::face_text_test {
 namespace {
 
 /// One square metre at 20 degC between airs as warm, so that nothing but the words is to be told.
@@ -81,4 +81,4 @@ TEST(FaceText, ABayThatNoSectionShowsCostsNotNothing) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::face_text_test

@@ -10,7 +10,7 @@
 #include <set>
 #include <string>
 
-namespace coldbay {
+namespace coldbay::files_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -119,4 +119,4 @@ TEST_F(Files, ANewOneTakesNoPlaceOfAnother) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::files_test

@@ -1,6 +1,6 @@
 #include "tools/handout_pages.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -15,7 +15,7 @@
 #include "tools/report/handout/sentences.hpp"
 #include "tools/report/handout/year.hpp"
 
-namespace coldbay {
+namespace coldbay::handout_pages_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -217,4 +217,4 @@ TEST(Handouts, AWallWithNothingWrongIsACoverThatSaysSo) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::handout_pages_test

@@ -11,7 +11,7 @@
 
 // What is said of a strip that is held across a slab, by hand: (T - 20)/(0.13 + 0.4) + T/(0.04 + 0.5) watts.
 
-namespace coldbay {
+namespace coldbay::held_report_test {
 namespace {
 
 struct Told {
@@ -65,4 +65,4 @@ TEST(HeldReport, SaysNothingWhereNothingIsHeld) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::held_report_test

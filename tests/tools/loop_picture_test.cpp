@@ -12,7 +12,7 @@
 
 // Where the air goes, on pictures of a vertical section.
 
-namespace coldbay {
+namespace coldbay::loop_picture_test {
 namespace {
 
 constexpr Box plot{44.0, 120.0, 1544.0, 190.0};
@@ -134,4 +134,4 @@ TEST(LoopPictures, StillAirIsBesideTheLoop) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::loop_picture_test

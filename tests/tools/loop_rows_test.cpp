@@ -12,7 +12,7 @@
 
 // What a person and a script are told of air that loops in a vertical section.
 
-namespace coldbay {
+namespace coldbay::loop_rows_test {
 namespace {
 
 struct Told {
@@ -160,4 +160,4 @@ TEST(LoopRows, TheWholeWallHasTheLoopOnce) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::loop_rows_test

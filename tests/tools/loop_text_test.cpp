@@ -13,7 +13,7 @@
 #include "tools/report/result_json.hpp"
 #include "tools/report/summary.hpp"
 
-namespace coldbay {
+namespace coldbay::loop_text_test {
 namespace {
 
 bool says(const std::string& text, std::string_view words) { return text.find(words) != std::string::npos; }
@@ -132,4 +132,4 @@ TEST(LoopText, IsToldWithTheWallAndWhereASectionLeavesItOut) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::loop_text_test

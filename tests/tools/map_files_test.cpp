@@ -14,7 +14,7 @@
 #include <sstream>
 #include <string>
 
-namespace coldbay {
+namespace coldbay::map_files_test {
 namespace {
 
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
@@ -196,4 +196,4 @@ TEST(MapFiles, KnowsItsOwnAndMakesThemAlike) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::map_files_test

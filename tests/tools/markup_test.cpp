@@ -8,7 +8,7 @@
 
 // Words between tags and quotes, read back by pugixml: what went in must come out.
 
-namespace coldbay {
+namespace coldbay::markup_test {
 namespace {
 
 struct Back {
@@ -77,4 +77,4 @@ TEST(Markup, CharactersAsUtf8) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::markup_test

@@ -1,7 +1,8 @@
 #include "tools/report/outlook_text.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
 
 #include <cmath>
 #include <limits>
@@ -9,7 +10,7 @@
 #include "tools/report/mornings_words.hpp"
 #include "tools/report/outlook_json.hpp"
 
-namespace coldbay {
+namespace coldbay::outlook_text_test {
 namespace {
 
 Visibility spot(const char* name, double per_kelvin, double needed) {
@@ -307,4 +308,4 @@ TEST(OutlookJson, NumbersAreSiAndUnrounded) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::outlook_text_test

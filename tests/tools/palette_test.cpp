@@ -10,7 +10,7 @@
 
 #include "tools/report/material_colours.hpp"
 
-namespace coldbay {
+namespace coldbay::palette_test {
 namespace {
 
 constexpr int n_steps = 100;
@@ -240,4 +240,4 @@ TEST(MaterialColours, MaterialsOfOneNameAreOne) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::palette_test

@@ -1,6 +1,6 @@
 #include "tools/report/section_picture.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -15,7 +15,7 @@
 #include "tools/report/temperature_map.hpp"
 #include "tools/report/text.hpp"
 
-namespace coldbay {
+namespace coldbay::picture_test {
 namespace {
 
 constexpr LengthUnit mm = LengthUnit::millimetre;
@@ -342,4 +342,4 @@ TEST(FacePicture, DrawsTheDewPointOnlyNearTheCurve) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::picture_test

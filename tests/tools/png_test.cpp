@@ -13,7 +13,7 @@
 #include <random>
 #include <stdexcept>
 
-namespace coldbay {
+namespace coldbay::png_test {
 namespace {
 
 using Texts = std::vector<std::pair<std::string, std::string>>;
@@ -121,4 +121,4 @@ TEST(PngText, LyingLengthsAndNoiseAreSafe) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::png_test

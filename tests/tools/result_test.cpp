@@ -10,7 +10,7 @@
 
 // What a person and a script are told, against numbers worked out by hand.
 
-namespace coldbay {
+namespace coldbay::result_test {
 namespace {
 
 struct Told {
@@ -125,4 +125,4 @@ TEST(GoodCase, FilmsAreTheStandardsWhereNoneIsGiven) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::result_test

@@ -16,7 +16,7 @@
 
 // What goes into the drawing of a section: its shapes, lines, hatches and measures.
 
-namespace coldbay {
+namespace coldbay::section_drawing_test {
 namespace {
 
 Case wall_of(const std::string& bays, const std::string& cut = "plan at 24 in") {
@@ -257,4 +257,4 @@ TEST(Measures, TheWindowHoldsTheBayOrWhatDiffers) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::section_drawing_test

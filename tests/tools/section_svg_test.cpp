@@ -1,6 +1,6 @@
 #include "tools/report/handout/section_svg.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -21,7 +21,7 @@
 
 // The drawings of every bundled wall, read back by pugixml: what is written, where, and what is painted.
 
-namespace coldbay {
+namespace coldbay::section_svg_test {
 namespace {
 
 Case case_of(const std::filesystem::path& file) {
@@ -323,4 +323,4 @@ TEST(SectionSvg, TheSameAgainIsTheSameBytes) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::section_svg_test

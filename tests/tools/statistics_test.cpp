@@ -1,6 +1,6 @@
 #include "tools/study/statistics.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -14,7 +14,7 @@
 #include "tools/study/sobol.hpp"
 #include "tools/study/variation.hpp"
 
-namespace coldbay {
+namespace coldbay::statistics_test {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
@@ -223,4 +223,4 @@ TEST(Statistics, NoIndexWhereNothingVaries) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::statistics_test

@@ -9,7 +9,7 @@
 #include "tools/study/chance.hpp"
 #include "tools/study/distribution.hpp"
 
-namespace coldbay {
+namespace coldbay::study_chance_test {
 namespace {
 
 using Words = std::array<std::uint32_t, 4>;
@@ -170,4 +170,4 @@ TEST(Distribution, AFactorOfSpreadHoldsAThirdEitherSide) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::study_chance_test

@@ -11,7 +11,7 @@
 #include "tools/study/sobol.hpp"
 #include "tools/study/variation.hpp"
 
-namespace coldbay {
+namespace coldbay::study_effects_test {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
@@ -201,4 +201,4 @@ TEST(StudyEffects, FillsAreRankedByTheirMeans) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::study_effects_test

@@ -1,6 +1,6 @@
 #include "tools/report/study/figures.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <limits>
@@ -10,7 +10,7 @@
 #include "tests/tools/made_up_study.hpp"
 #include "tools/report/study/page.hpp"
 
-namespace coldbay {
+namespace coldbay::study_figures_test {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
@@ -120,4 +120,4 @@ TEST(StudyFigures, WhatIsNotSeenIsNotDrawnLarge) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::study_figures_test

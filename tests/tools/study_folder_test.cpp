@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 #include <sys/resource.h>
 #include <unistd.h>
@@ -15,7 +15,7 @@
 #include "tools/study/results.hpp"
 #include "tools/study/rows.hpp"
 
-namespace coldbay {
+namespace coldbay::study_folder_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -176,4 +176,4 @@ TEST(StudyFolder, AMillionRowsCollectInLittleMemory) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::study_folder_test

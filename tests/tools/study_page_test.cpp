@@ -17,7 +17,7 @@
 
 // The page is read back by pugixml: what stands where, and what its links hold.
 
-namespace coldbay {
+namespace coldbay::study_page_test {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
@@ -356,4 +356,4 @@ TEST(StudyPage, AFileOfNumbersReadsBack) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::study_page_test

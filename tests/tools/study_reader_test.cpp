@@ -1,4 +1,4 @@
-#include "tools/input/study_reader.hpp"
+#include "tools/study/study_reader.hpp"
 
 #include <gtest/gtest.h>
 
@@ -10,7 +10,7 @@
 #include "tools/input/library_reader.hpp"
 #include "tools/study/variants.hpp"
 
-namespace coldbay {
+namespace coldbay::study_reader_test {
 namespace {
 
 Study study_of(const std::string& vary, const std::string& more = "") {
@@ -236,4 +236,4 @@ TEST(CasePath, PutsValuesWhereTheyBelong) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::study_reader_test

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 #include <unistd.h>
 
@@ -17,7 +17,7 @@
 #include "tools/study/opened.hpp"
 #include "tools/study/reuse.hpp"
 
-namespace coldbay {
+namespace coldbay::study_reuse_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -201,4 +201,4 @@ TEST(Reuse, NothingIsReusedWhereItWouldNotHold) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::study_reuse_test

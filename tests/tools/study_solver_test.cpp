@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 #include <unistd.h>
 
@@ -14,7 +14,7 @@
 #include "tools/study/opened.hpp"
 #include "tools/study/variant_solver.hpp"
 
-namespace coldbay {
+namespace coldbay::study_solver_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -125,4 +125,4 @@ TEST(VariantSolver, AClimateThatCannotBeReadFailsAsItsCaseDoes) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::study_solver_test

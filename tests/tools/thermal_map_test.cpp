@@ -12,7 +12,7 @@
 #include "tools/report/framing.hpp"
 #include "tools/report/wall_picture.hpp"
 
-namespace coldbay {
+namespace coldbay::thermal_map_test {
 namespace {
 
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
@@ -77,4 +77,4 @@ TEST(Framing, IsWhatShowsOfTheFrame) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::thermal_map_test

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -10,7 +10,7 @@
 
 // Cases of faulty walls: what is compared with what, and what is said of what no section shows.
 
-namespace coldbay {
+namespace coldbay::wall_cases_test {
 namespace {
 
 Case read(const std::vector<std::string>& bays, const std::string& sections, const std::string& more = "",
@@ -225,4 +225,4 @@ TEST(WallCases, AnOpeningHasItsU) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::wall_cases_test

@@ -1,6 +1,6 @@
 #include "tools/report/wall_picture.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -12,7 +12,7 @@
 #include "tools/report/labels.hpp"
 #include "tools/report/wall_panel.hpp"
 
-namespace coldbay {
+namespace coldbay::wall_picture_test {
 namespace {
 
 constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
@@ -368,4 +368,4 @@ TEST(WallPicture, AllNothingIsStillAPicture) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::wall_picture_test

@@ -10,7 +10,7 @@
 #include "tools/report/fault_words.hpp"
 #include "tools/report/handout/words.hpp"
 
-namespace coldbay {
+namespace coldbay::words_test {
 namespace {
 
 constexpr std::size_t n_faults = static_cast<std::size_t>(Fault::box_margin) + 1;
@@ -323,4 +323,4 @@ TEST(Words, AFileOfSomethingElseIsRefused) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::words_test

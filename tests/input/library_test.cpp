@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -8,7 +8,7 @@
 #include "tools/input/case.hpp"
 #include "tools/input/library_reader.hpp"
 
-namespace coldbay {
+namespace coldbay::library_test {
 namespace {
 
 Case read(const std::string& text) { return read_case({"case.yaml", text}); }
@@ -293,4 +293,4 @@ TEST(Library, LabelsHoldWhereTheyWereMeasured) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::library_test

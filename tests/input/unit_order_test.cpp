@@ -1,6 +1,6 @@
 #include <gtest/gtest.h>
 #include "tools/input/quantity.hpp"
-namespace coldbay {
+namespace coldbay::unit_order_test {
 namespace {
 // Every order in which people write these units, each against the handbooks' figure (half its last digit).
 TEST(Quantity, TheOrderOfAUnitDoesNotMatter) {
@@ -16,4 +16,4 @@ TEST(Quantity, TheOrderOfAUnitDoesNotMatter) {
   EXPECT_DOUBLE_EQ(si("1 W/(m²·°C)", Quantity::transmittance), 1.0);
 }
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::unit_order_test

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <numbers>
@@ -6,7 +6,7 @@
 
 #include "tools/input/case.hpp"
 
-namespace coldbay {
+namespace coldbay::camera_reader_test {
 namespace {
 
 /// A wall of two bays, 1200 mm wide and 2.4 m high; more keys from line 8 on.
@@ -252,4 +252,4 @@ TEST(PictureReader, ASectionHasNoFaceForSpots) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::camera_reader_test

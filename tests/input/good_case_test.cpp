@@ -5,7 +5,7 @@
 
 #include "tools/input/case.hpp"
 
-namespace coldbay {
+namespace coldbay::good_case_test {
 namespace {
 
 /// Metres added up a few times: far below anything that matters, far above rounding.
@@ -256,4 +256,4 @@ TEST(GoodCase, ATitleIsTextWhateverItHolds) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::good_case_test

@@ -1,11 +1,11 @@
 #include "tools/input/heating_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include "tools/input/case.hpp"
 
-namespace coldbay {
+namespace coldbay::heating_reader_test {
 namespace {
 
 Case with_heating(const std::string& heating) {
@@ -67,4 +67,4 @@ TEST(Heating, WhatIsWrongIsSaid) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::heating_reader_test

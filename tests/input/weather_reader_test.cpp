@@ -1,6 +1,6 @@
 #include "tools/input/weather_reader.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <chrono>
@@ -12,7 +12,7 @@
 #include "solver/results/mornings.hpp"
 #include "tools/input/hour_stamp.hpp"
 
-namespace coldbay {
+namespace coldbay::weather_reader_test {
 namespace {
 
 WeatherFile read(const std::string& text) { return read_weather({"w.csv", text}); }
@@ -309,4 +309,4 @@ TEST(WeatherReader, TheExampleHasGoodMorningsAndBadOnes) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::weather_reader_test

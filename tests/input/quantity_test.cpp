@@ -10,7 +10,7 @@
 #include <utility>
 #include <vector>
 
-namespace coldbay {
+namespace coldbay::quantity_test {
 namespace {
 
 using Q = Quantity;
@@ -257,4 +257,4 @@ TEST(Quantity, KnowsTheUnitBehindANumber) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::quantity_test

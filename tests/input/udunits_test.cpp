@@ -13,7 +13,7 @@
 
 #include "tools/input/quantity.hpp"
 
-namespace coldbay {
+namespace coldbay::udunits_test {
 namespace {
 
 struct Typed {
@@ -104,4 +104,4 @@ TEST_F(UdunitsResults, TakesUnitsOfResultsForWhatTheyAre) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::udunits_test

@@ -1,4 +1,4 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -8,7 +8,7 @@
 
 #include "tools/input/case.hpp"
 
-namespace coldbay {
+namespace coldbay::case_reader_test {
 namespace {
 
 const std::string air = "air: {inside: {temperature: 20 °C}, outside: {temperature: 0 °C}}\n";
@@ -335,4 +335,4 @@ TEST(CaseReader, RoomAirByHeight) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::case_reader_test

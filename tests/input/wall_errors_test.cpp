@@ -1,7 +1,6 @@
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
-#include <chrono>
 #include <string>
 #include <vector>
 
@@ -9,7 +8,7 @@
 
 // What a wall cannot be, in the words of a case: one mistake, one error, at its place.
 
-namespace coldbay {
+namespace coldbay::wall_errors_test {
 namespace {
 
 /// LINE:COLUMN TITLE of every error of a text, and its hint where asked.
@@ -273,17 +272,12 @@ TEST(WallErrors, NumbersOutOfAllReason) {
   EXPECT_EQ(of("scraps: {lump: 10 mm}"), "7:26 scraps of 10.0 mm are 38099 in this bay");
 }
 
-// As many scraps as are allowed, in as many ways, and hundreds of bays: seconds, not minutes. Seen: 1.5 s and
-// 0.3 s.
-TEST(WallErrors, LargeWallsAreReadInSeconds) {
-  const auto begin = std::chrono::steady_clock::now();
+// As many scraps as are allowed, in as many ways, and hundreds of bays: it hung for minutes once.
+TEST(WallErrors, LargeWallsAreRead) {
   EXPECT_EQ(of("scraps: {lump: 13 mm, seeds: 100}"), "");
   std::vector<std::string> bays(300, "{batt: R-13, gap: {left: 5 mm}, staples: inset}");
   EXPECT_EQ(errors(wall(bays, "plan at 1 m, vertical at 1 m")), "");
-  const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begin;
-  EXPECT_LT(took.count(),
-            60.0);  // [s]; it hung for minutes once; under sanitizers on a busy machine 17 s were seen
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::wall_errors_test

@@ -1,13 +1,12 @@
 #include "tools/input/document.hpp"
 
-#include <fmt/format.h>
+#include <fmt/core.h>
 #include <gtest/gtest.h>
 
-#include <chrono>
 #include <string>
 #include <string_view>
 
-namespace coldbay {
+namespace coldbay::document_test {
 namespace {
 
 Node read(const std::string& text) { return read_document({"case.yaml", text}); }
@@ -34,17 +33,6 @@ std::string repeated(std::string_view text, int times) {
   std::string out;
   for (int i = 0; i < times; ++i) out += text;
   return out;
-}
-
-/// Reading 200,000 values takes a third of a second. Comparing each key with every other, or counting every
-/// column from the beginning of its line, took more than ten: both had to be mended once.
-constexpr double in_time = 5.0;
-
-template <class F>
-double seconds(F&& work) {
-  const auto begin = std::chrono::steady_clock::now();
-  work();
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
 }
 
 TEST(Document, KeepsValuesWithTheirPlacesAndPaths) {
@@ -86,15 +74,16 @@ TEST(Document, DuplicateKeysNameBothLines) {
   EXPECT_EQ(read("x: {a: 1}\ny: {a: 1}\n").entries.size(), 2u);  // not duplicates: two maps
 }
 
-TEST(Document, ManyKeysAreReadInTime) {
+// How long it takes grows with the length alone: tests/bench/input_bench.cpp.
+TEST(Document, ReadsManyKeys) {
   std::string text;
   for (int i = 0; i < 90'000; ++i) text += "key" + std::to_string(i) + ": 1\n";
-  EXPECT_LT(seconds([&] { EXPECT_EQ(read(text).entries.size(), 90'000u); }), in_time);
+  EXPECT_EQ(read(text).entries.size(), 90'000u);
 }
 
-TEST(Document, ALongLineIsReadInTime) {
+TEST(Document, ReadsALongLine) {
   const std::string text = fmt::format("[{}é, end]\n", repeated("ab, ", 150'000));
-  EXPECT_LT(seconds([&] { EXPECT_EQ(read(text).items.back().where.column, 600'000 + 5); }), in_time);
+  EXPECT_EQ(read(text).items.back().where.column, 600'000 + 5);
 }
 
 TEST(Document, MergesAndLetsTheKeysBesideWin) {
@@ -238,4 +227,4 @@ TEST(Document, BrokenYamlHasAPlaceAndAHint) {
 }
 
 }  // namespace
-}  // namespace coldbay
+}  // namespace coldbay::document_test
