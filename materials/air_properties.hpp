@@ -15,7 +15,8 @@ struct AirProperties {
 /// and so wherever a moving layer has to agree with a still one [W/(m K)]; [ISO6946].
 inline constexpr double still_air_conductivity = 0.025;
 
-inline constexpr double gravity = 9.81;  ///< [m/s2]; between 9.78 and 9.83 over the earth
+inline constexpr double gravity = 9.80665;       ///< standard, by definition [m/s2]
+inline constexpr double rounded_gravity = 9.81;  ///< as the estimate's check values take it [m/s2]
 
 /// Air at a temperature [degC], T in kelvin:
 ///

@@ -40,7 +40,7 @@ Resistance resistance_of(const BayLoop& bay, const AirProperties& air, const Loo
 
 /// Pressure that drives the loop where air 1 is warmer than air 2 by all of the difference [Pa].
 double full_buoyancy(const BayLoop& bay, const AirProperties& air) {
-  return air.density * gravity * air.expansion * bay.height * std::abs(bay.inside - bay.outside);
+  return air.density * rounded_gravity * air.expansion * bay.height * std::abs(bay.inside - bay.outside);
 }
 
 /// Equation (3) in general: both sides may differ. Temperatures as shares of the difference.

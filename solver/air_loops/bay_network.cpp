@@ -43,7 +43,7 @@ class Flow {
  public:
   Flow(const BayMesh& mesh, const AirProperties& air, double difference)
       : mesh_(mesh), air_(air), parts_(one_of_each_part(mesh)) {
-    buoyancy_ = air.density * gravity * air.expansion * difference;
+    buoyancy_ = air.density * rounded_gravity * air.expansion * difference;
     Triplets ends, lifts;
     ends.reserve(2 * mesh.links.size());
     lifts.reserve(2 * mesh.links.size());
