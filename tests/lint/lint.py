@@ -2,8 +2,8 @@
 """The linter: lint.py BUILD changed|all.
 
 Each source file is compiled by itself, so that it includes what it uses whatever batch it is built in, with every
-warning; the analyser of clang-tidy looks into those that are no tests while it is about it. The other checks of
-clang-tidy take their time for headers, so they see the files of a folder together.
+warning. clang-tidy sees the files of a folder together: one by one most of its time goes into headers, and its
+analyser looks into all that it sees.
 
 `changed` takes the files that differ from the commit at which the whole tree was last found clean
 (tests/lint/clean-at names it), and all but tests that include them.
@@ -23,7 +23,6 @@ ROOT = Path(__file__).resolve().parents[2]
 MARK = ROOT / "tests/lint/clean-at"
 RULES = [".clang-tidy", "CMakeLists.txt", "tests/CMakeLists.txt", "tests/lint/lint.py"]  # a change of these concerns all
 BATCH = 16  # files of a folder that clang-tidy reads as one
-ANALYSER = "-*,clang-analyzer-core*,clang-analyzer-cplusplus*,clang-diagnostic-*"
 
 
 def git(*words):
@@ -62,7 +61,8 @@ def with_those_that_include(changed, files):
 
 
 def unit_files(files, build):
-    """Writes files that include up to BATCH sources of one folder each."""
+    """Writes files that include up to BATCH sources of one folder each. The analyser looks into a main file alone,
+    or into what a file of that name includes."""
     folders = {}
     for f in files:
         folders.setdefault(str(Path(f).parent), []).append(f)
@@ -71,7 +71,7 @@ def unit_files(files, build):
         n = -(-len(members) // BATCH)
         for k in range(n):
             part = members[k * len(members) // n:(k + 1) * len(members) // n]
-            unit = build / f"together_{folder.replace('/', '_')}_{k}.cpp"
+            unit = build / f"UnifiedSource-{folder.replace('/', '_')}_{k}.cpp"
             unit.write_text("".join(f'#include "{ROOT / f}"  // NOLINT(bugprone-suspicious-include)\n' for f in part))
             units.append((unit, part))
     return units
@@ -95,16 +95,13 @@ def main():
         sys.exit(f"not part of any target, so not looked at: {' '.join(left)}")
     units = unit_files([f for f in compiled if not f.startswith("tests/")], build)
 
-    def tidy(checks, file, flags):
-        return ["clang-tidy-14", f"--config-file={ROOT / '.clang-tidy'}", "--quiet", "--warnings-as-errors=*",
-                f"--checks={checks}", str(file), "--", *(flag for flag in flags if flag != "-Werror")]
-
-    jobs = [(10, tidy("-clang-analyzer-*", unit, commands[part[0]][1:])) for unit, part in units]
-    for f in compiled:
-        if f.startswith("tests/"):
-            jobs.append((1, [*commands[f], "-fsyntax-only", str(ROOT / f)]))
-        else:
-            jobs.append((2, tidy(ANALYSER, ROOT / f, commands[f][1:])))
+    jobs = []
+    for unit, part in units:
+        flags = list(dict.fromkeys(flag for f in part for flag in commands[f][1:] if flag.startswith("-D")))
+        flags += [flag for flag in commands[part[0]][1:] if flag != "-Werror" and not flag.startswith("-D")]
+        jobs.append((10, ["clang-tidy-14", f"--config-file={ROOT / '.clang-tidy'}", "--quiet",
+                          "--warnings-as-errors=*", str(unit), "--", *flags]))
+    jobs += [(1, [*commands[f], "-fsyntax-only", str(ROOT / f)]) for f in compiled]
     jobs.sort(key=lambda job: -job[0])  # long ones first
 
     def run(job):
