@@ -32,6 +32,7 @@
 #include "tools/source_files.hpp"
 #include "tools/start.hpp"
 #include "tools/study/command.hpp"
+#include "tools/study/progress.hpp"
 #include "tools/verify.hpp"
 
 namespace {

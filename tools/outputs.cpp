@@ -62,8 +62,6 @@ bool is_ours(const std::vector<std::uint8_t>& bytes) {
          is_map_file(bytes);
 }
 
-void say(const std::string& message) { std::fputs(message.c_str(), stderr); }
-
 void show_progress(const std::string& text) {
   if (isatty(STDERR_FILENO)) fmt::print(stderr, "\r\x1b[K{}", text);
 }

@@ -39,9 +39,6 @@ TemperatureScale as_asked(const PictureWishes& wish, TemperatureScale scale);
 /// Files that coldbay wrote say so: only these are ever replaced.
 bool is_ours(const std::vector<std::uint8_t>& bytes);
 
-/// To a person. Where not even that can be written there is nobody to tell, so it never fails.
-void say(const std::string& message);
-
 /// Progress, for a person who waits at a terminal; nothing where nobody does. An empty text wipes it away.
 void show_progress(const std::string& text);
 

@@ -11,6 +11,7 @@
 #include "tools/input/words_reader.hpp"
 #include "tools/outlook.hpp"
 #include "tools/outputs.hpp"
+#include "tools/study/progress.hpp"
 
 // The files that a person names on the command line: read, and what is wrong with them told.
 

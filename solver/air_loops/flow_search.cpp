@@ -7,8 +7,6 @@
 #include <utility>
 
 namespace coldbay {
-namespace {}  // namespace
-
 LinkFlows FlowSearch::by_strength(const LinkFlows& tried, const LinkFlows& driven) {
   struct Sums {
     double tried = 0.0, both = 0.0, driven = 0.0;

@@ -6,8 +6,6 @@
 #include "solver/discretisation.hpp"
 
 namespace coldbay {
-namespace {}  // namespace
-
 MovingAir moving_air(const Section& section, const Painting& painting, const Surroundings& surroundings) {
   const AirProperties air =
       dry_air(0.5 * (surroundings.inside.temperature + surroundings.outside.temperature));

@@ -65,9 +65,10 @@ TEST(Fibre, OfABattForcedIn) {
     b.width = s.across.length() + friction_fit + uniform(rng, 0.001, 0.05);
     return Cut{*b.width, s.up.length()};
   });
-  expect_mass("forced in beside a gap", [](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
+  expect_mass("forced in between gaps", [](Wall&, Bay& b, const Region& s, std::mt19937& rng) {
     b.gap.left = uniform(rng, 0.01, 0.04);
-    b.width = s.across.length() - b.gap.left + friction_fit + uniform(rng, 0.001, 0.03);
+    b.gap.right = uniform(rng, 0.01, 0.04);
+    b.width = s.across.length() - b.gap.left - b.gap.right + friction_fit + uniform(rng, 0.001, 0.03);
     return Cut{*b.width, s.up.length()};
   });
 }

@@ -152,9 +152,6 @@ long peak_memory() {
 }
 
 TEST(StudyFolder, AMillionRowsCollectInLittleMemory) {
-#ifdef COLDBAY_SANITIZED
-  GTEST_SKIP() << "the sanitizers keep what is given back";
-#endif
   const Scratch scratch;
   constexpr std::uint64_t n = 1'000'000;
   const StudyCard card = card_of(n);
@@ -171,7 +168,9 @@ TEST(StudyFolder, AMillionRowsCollectInLittleMemory) {
             0);
   // Three indices of 8 bytes a row, and windows of 256 KiB on four files: 26 MB; libnetcdf, 15 MB; half as
   // much again for the heap. Had it held the rows themselves, 90 MB.
+#ifndef COLDBAY_SANITIZED  // which keep what is given back
   EXPECT_LT(peak_memory() - before, 60'000'000);
+#endif
   EXPECT_GT(fs::file_size(scratch.path / "all/results.csv"), 80'000'000u);
 }
 

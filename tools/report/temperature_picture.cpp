@@ -15,18 +15,13 @@
 #include "tools/report/section_sheet.hpp"
 #include "tools/report/temperature_map.hpp"
 #include "tools/report/text.hpp"
+#include "tools/report/wall_panel.hpp"
 
 namespace coldbay {
 namespace {
 
 constexpr double bar_height = 22.0;
 constexpr double widest_bar = 620.0;
-
-/// Lines over the data are light on dark colours and dark on light ones; the lightness of both
-/// palettes is halfway here.
-Rgb contrasting_with(const ColourScale& scale, double celsius) {
-  return scale.place(celsius) < 0.45 ? ink::white : ink::outline;
-}
 
 struct ClippedPixels {
   std::size_t colder = 0;
@@ -93,12 +88,12 @@ void draw_temperatures(Picture& picture, const Box& plot, const TemperatureMap& 
       const int px = static_cast<int>(plot.left) + x;
       const int py = static_cast<int>(plot.top) + y;
       const double celsius = map.celsius[at];
-      const Rgb contrast = contrasting_with(scale, celsius);
+      const Rgb contrast = contrasting(scale, celsius);
       blend(picture, px, py, scale.colour(celsius), 1.0);
       if (scale.beyond(celsius) != 0) blend(picture, px, py, contrast, 0.55 * hatch(px, py, 8));
       blend(picture, px, py, contrast, 0.38 * static_cast<double>(outlines[at]));
       if (isotherms[at] > 0.0F)
-        blend(picture, px, py, contrasting_with(scale, nearest_level(scale, celsius)),
+        blend(picture, px, py, contrasting(scale, nearest_level(scale, celsius)),
               0.80 * static_cast<double>(isotherms[at]));
     }
   frame(picture, plot, 1.0, ink::outline);

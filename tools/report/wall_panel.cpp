@@ -17,15 +17,6 @@ namespace {
 constexpr int clipped_spacing = 8;
 constexpr double clipped_strength = 0.55;
 
-/// Lines over the data are light on dark colours and dark on light ones.
-Rgb contrasting(const ColourScale& scale, double value) {
-  constexpr double halfway = 0.45;  // where the lightness of both palettes is
-  constexpr double dark = 0.6;      // either side of plumb
-  const double t = scale.place(value);
-  if (scale.is_of_differences()) return std::abs(2.0 * t - 1.0) > dark ? ink::white : ink::outline;
-  return t < halfway ? ink::white : ink::outline;
-}
-
 double near_line(int phase, int spacing, double thickness) {
   const int wrapped = (phase % spacing + spacing) % spacing;
   const double off = std::min(wrapped, spacing - wrapped);
@@ -192,6 +183,14 @@ void draw_reading_line(Picture& picture, Spot from, Spot to) {
 }
 
 }  // namespace
+
+Rgb contrasting(const ColourScale& scale, double value) {
+  constexpr double halfway = 0.45;  // where the lightness of both palettes is
+  constexpr double dark = 0.6;      // either side of plumb
+  const double t = scale.place(value);
+  if (scale.is_of_differences()) return std::abs(2.0 * t - 1.0) > dark ? ink::white : ink::outline;
+  return t < halfway ? ink::white : ink::outline;
+}
 
 Clipped clipped(const ThermalMap& map, const ColourScale& scale) {
   Clipped all;

@@ -10,6 +10,9 @@
 
 namespace coldbay {
 
+/// For lines over the data: light on dark colours and dark on light ones.
+Rgb contrasting(const ColourScale& scale, double value);
+
 /// How many pixels of a map are known, and how many of them lie beyond its scale.
 struct Clipped {
   std::size_t known = 0, colder = 0, warmer = 0;

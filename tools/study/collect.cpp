@@ -3,10 +3,10 @@
 #include <cstdio>
 #include <system_error>
 
-#include "tools/outputs.hpp"
 #include "tools/report/files.hpp"
 #include "tools/study/command.hpp"
 #include "tools/study/folder.hpp"
+#include "tools/study/progress.hpp"
 #include "tools/study/results.hpp"
 
 namespace coldbay {

@@ -9,9 +9,9 @@
 #include <utility>
 
 #include "tools/input/case_document.hpp"
-#include "tools/outputs.hpp"
 #include "tools/report/result_json.hpp"
 #include "tools/study/kept.hpp"
+#include "tools/study/progress.hpp"
 #include "tools/study/study_reader.hpp"
 
 namespace coldbay {

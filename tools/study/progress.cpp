@@ -7,8 +7,6 @@
 #include <cstdio>
 #include <string>
 
-#include "tools/outputs.hpp"
-
 namespace coldbay {
 namespace {
 
@@ -21,6 +19,8 @@ std::string time_text(double seconds) {
 }
 
 }  // namespace
+
+void say(const std::string& message) { std::fputs(message.c_str(), stderr); }
 
 StudyProgress::StudyProgress(std::uint64_t total)
     : total_(total), terminal_(isatty(STDERR_FILENO) != 0), next_(begin_ + first_line), wait_(first_line) {}

@@ -2,8 +2,12 @@
 
 #include <chrono>
 #include <cstdint>
+#include <string>
 
 namespace coldbay {
+
+/// To a person. Where not even that can be written there is nobody to tell, so it never fails.
+void say(const std::string& message);
 
 /// Tells how far a study is, on stderr: one line on a terminal that is written over, else a line now and
 /// then.

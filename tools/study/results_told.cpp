@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "tools/outputs.hpp"
 #include "tools/report/files.hpp"
 #include "tools/report/study/page.hpp"
+#include "tools/study/progress.hpp"
 #include "tools/study/results.hpp"
 #include "tools/study/rows.hpp"
 

@@ -79,7 +79,7 @@ std::vector<double> VariantSolver::solve(const Variant& variant) {
                           outside = known->c.air.outside.temperature;
     for (const Variant::Setting& s : variant.settings)
       if (is_of_airs(*s.path))
-        (s.path->text == "air.inside.temperature" ? inside : outside) = celsius_of(s.value, known->c.units);
+        (s.path->text == inside_path ? inside : outside) = celsius_of(s.value, known->c.units);
     if (inside && outside && *inside != *outside) return in_climate(*known, {*inside, *outside});
   }
   Case c = case_of(study_, variant);

@@ -7,11 +7,7 @@
 #include "tools/input/quantity.hpp"
 
 namespace coldbay {
-namespace {
-
-constexpr std::string_view inside_path = "air.inside.temperature", outside_path = "air.outside.temperature";
-
-}  // namespace
+namespace {}  // namespace
 
 std::optional<double> celsius_of(const Node& node, UnitSystem units) {
   if (node.kind != Node::Kind::scalar) return std::nullopt;

@@ -1,11 +1,15 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 
 #include "tools/study/climates.hpp"
 #include "tools/study/opened.hpp"
 
 namespace coldbay {
+
+inline constexpr std::string_view inside_path = "air.inside.temperature";
+inline constexpr std::string_view outside_path = "air.outside.temperature";
 
 /// The temperature of the air on a side, and nothing else.
 bool is_of_airs(const CasePath& path);
